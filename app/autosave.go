@@ -12,18 +12,18 @@ import (
 	"github.com/strakewright/strakewright/hull/keep"
 )
 
-// keeper writes the plan to the side, into the session's own recovery file, while
-// it has changes that are not saved.
+// keeper writes the plan to the session's own recovery file while it has unsaved
+// changes.
 type keeper struct {
 	*autosave.Saver[*hull.Plan]
-	alive func() // lets go of the mark that the file is in use; used by the saver alone
+	alive func() // releases the mark that the file is in use; used only by the saver
 
 	mu    sync.Mutex // guards what follows
 	owner keep.Owner
 	path  string // empty where there is nowhere to write
 }
 
-// newKeeper is that of a plan's file, for a session.
+// newKeeper is the keeper for a plan's file, for a session.
 func newKeeper(plan string) *keeper {
 	k := &keeper{owner: keep.NewOwner()}
 	k.path = recoveryPath(plan, k.owner)
@@ -53,7 +53,7 @@ func (k *keeper) write(p *hull.Plan) error {
 	return nil
 }
 
-// letGo lets go of the mark that the file is in use.
+// letGo releases the mark that the file is in use.
 func (k *keeper) letGo() {
 	if k.alive != nil {
 		k.alive()
@@ -61,13 +61,13 @@ func (k *keeper) letGo() {
 	k.alive = nil
 }
 
-// drop forgets a plan noted and takes the file away.
+// drop forgets a plan that was noted and removes the file.
 func (k *keeper) drop() { k.Drop(k.remove) }
 
 // close drops for good.
 func (k *keeper) close() { k.Close(k.remove) }
 
-// remove takes the file away.
+// remove removes the file.
 func (k *keeper) remove() {
 	k.mu.Lock()
 	defer k.mu.Unlock()
@@ -77,7 +77,7 @@ func (k *keeper) remove() {
 	}
 }
 
-// move drops, and writes beside another plan's file from now on.
+// move drops, and from now on writes beside another plan's file.
 func (k *keeper) move(plan string) {
 	k.Drop(func() {
 		k.remove()
@@ -96,17 +96,17 @@ func (k *keeper) stop() {
 	k.path, k.owner = "", keep.Owner{}
 }
 
-// AutosaveError tells why the last autosave failed, or nil.
+// AutosaveError says why the last autosave failed, or nil.
 func (s *Session) AutosaveError() error { return s.keeper.Err() }
 
-// OnAutosave has f called when autosaving begins to fail, with the error, and
-// when it is mended, with nil, on the goroutine that wrote. It is tried again
-// until it goes well.
+// OnAutosave sets f to be called when autosaving begins to fail, with the
+// error, and when it works again, with nil, on the goroutine that wrote.
+// Autosaving is retried until it succeeds.
 func (s *Session) OnAutosave(f func(error)) { s.keeper.OnError(f) }
 
-// KeepNow writes the recovery file at once where the plan as it stands, a drag
-// under way included, has changes that are not saved. It may be called from any
-// goroutine, as when the system asks the program to end.
+// KeepNow writes the recovery file at once if the current plan, including a
+// drag under way, has unsaved changes. It may be called from any goroutine, as
+// when the system asks the program to end.
 func (s *Session) KeepNow() error {
 	if !s.Changed() {
 		return nil

@@ -16,7 +16,7 @@ func TestAutosaveComesSoonAfterAChange(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := opened(t)
 		require.NoError(t, s.Edit("move", to(4, 26)))
-		for i := range 10 { // one who never rests is autosaved all the same
+		for i := range 10 { // someone who never pauses is autosaved all the same
 			time.Sleep(autosave.Delay / 8)
 			require.NoError(t, s.Edit("move", to(4, 27+float64(i)/10)))
 		}
@@ -70,7 +70,7 @@ func TestAnAutosaveThatFailsIsTold(t *testing.T) {
 	s := opened(t)
 	require.NoError(t, s.Edit("move", to(4, 28)))
 	require.NoError(t, os.RemoveAll(filepath.Dir(s.Path())))
-	require.NoError(t, os.WriteFile(filepath.Dir(s.Path()), nil, 0o600)) // no folder any more
+	require.NoError(t, os.WriteFile(filepath.Dir(s.Path()), nil, 0o600)) // no longer a folder
 	var told []error
 	s.OnAutosave(func(err error) { told = append(told, err) })
 	require.ErrorContains(t, s.KeepNow(), "autosave")
@@ -84,7 +84,7 @@ func TestAnAutosaveThatFailsIsTold(t *testing.T) {
 	require.NoError(t, told[1], "it is mended")
 }
 
-// An autosave that failed is tried again by itself.
+// An autosave that failed is retried automatically.
 func TestAnAutosaveIsTriedAgain(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		s := opened(t)

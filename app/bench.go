@@ -14,18 +14,19 @@ import (
 	"github.com/strakewright/strakewright/loft/progress"
 )
 
-// ErrNotKept is wrapped by the error of what changes the bench record where that
-// is nowhere on the disk: all is then as before, and it is to be noted again.
-var ErrNotKept = tongue.New("it is NOT kept, and is to be noted again once this is mended")
+// ErrNotKept is wrapped by the error of a change to the bench record that could
+// not be written anywhere on the disk: everything is then as before, and it must
+// be noted again.
+var ErrNotKept = tongue.New("it is NOT kept, so note it again once this is put right")
 
 func notKept(err error) error { return fmt.Errorf("%w: %w", ErrNotKept, err) }
 
-// Note adds entries to the bench record, as one step to undo, and sees to it
-// that they are on the disk when it returns: in the plan's file, with all that was
-// changed before, or in the recovery file where the plan has no file or that
-// cannot be written. Of a strake cut or glued it keeps what it was cut to, and
+// Note adds entries to the bench record, as one step to undo, and ensures that
+// they are on the disk when it returns: in the plan's file, with all earlier
+// changes, or in the recovery file if the plan has no file or that cannot be
+// written. For a strake cut or glued it also records the widths it was cut to, and
 // fixes the number of strakes of its layer. An error that says the entry was noted
-// is of the plan's file alone; after any other all is as before.
+// concerns only the plan's file; after any other error everything is as before.
 func (s *Session) Note(side hull.Side, entries ...hull.Entry) error {
 	for _, e := range entries {
 		if !hull.ValidDate(e.Date) {
@@ -70,9 +71,9 @@ func noteName(e hull.Entry) string {
 	return fmt.Sprintf("%s %s", e.Strake, e.EntryKind)
 }
 
-// errStale is given by Choose where the plan is no longer the one that the
-// option was found for.
-var errStale = tongue.New("the plan has changed since the ways were found: find them anew")
+// errStale is returned by Choose if the plan is no longer the one for which the
+// option was found.
+var errStale = tongue.New("the plan has changed since these options were found: find them again")
 
 // Choose takes an option for the rest of a band, as one step to undo, and keeps
 // it on the disk as Note does.
@@ -88,8 +89,8 @@ func (s *Session) Choose(o *progress.Option, date string) error {
 	})
 }
 
-// Strike takes an entry out of the record, for one that was noted by mistake,
-// and keeps that on the disk as Note does.
+// Strike removes an entry that was noted by mistake from the record, and keeps
+// that on the disk as Note does.
 func (s *Session) Strike(side hull.Side, entry int) error {
 	seen := s.Plan().Record.Of(side)
 	if entry < 0 || entry >= len(seen) {
@@ -109,8 +110,7 @@ func (s *Session) Strike(side hull.Side, entry int) error {
 	})
 }
 
-// indexOf finds an entry, at the place where it was if it still stands there; −1
-// where it is gone.
+// indexOf finds an entry, preferring the index where it was; −1 if it is gone.
 func indexOf(list []hull.Entry, e hull.Entry, at int) int {
 	is := func(o hull.Entry) bool { return reflect.DeepEqual(o, e) }
 	if at < len(list) && is(list[at]) {
@@ -119,12 +119,13 @@ func indexOf(list []hull.Entry, e hull.Entry, at int) int {
 	return slices.IndexFunc(list, is)
 }
 
-// SetSteps sets the steps of laying a strake; none are the usual ones.
+// SetSteps sets the steps of laying a strake; none means the usual ones.
 func (s *Session) SetSteps(steps []hull.Step) error {
 	return s.keepNow(tongue.T("set the steps"), func(p *hull.Plan) error { p.Record.Steps = slices.Clone(steps); return nil })
 }
 
-// SetTolerance sets how far the two sides may differ, mm; 0 is the usual.
+// SetTolerance sets how far the two sides may differ, mm; 0 means the usual
+// tolerance.
 func (s *Session) SetTolerance(mm float64) error {
 	if err := hull.Tolerance.Refuse(tongue.T("the tolerance"), mm, " mm"); err != nil {
 		return err
@@ -132,7 +133,7 @@ func (s *Session) SetTolerance(mm float64) error {
 	return s.keepNow(tongue.T("set the tolerance"), func(p *hull.Plan) error { p.Record.Tolerance = mm; return nil })
 }
 
-// SetRule sets how finely the rule in use is divided, mm; 0 is not told.
+// SetRule sets how finely the rule in use is divided, mm; 0 means not known.
 func (s *Session) SetRule(mm float64) error {
 	if mm != 0 {
 		if err := hull.RuleDivision.Refuse(tongue.T("the division of the rule"), mm, " mm"); err != nil {
@@ -147,8 +148,8 @@ func (s *Session) keepNow(what string, change func(*hull.Plan) error) error {
 	return s.keepOn(what, func(_ *loft.Planking, p *hull.Plan) error { return change(p) })
 }
 
-// keepOn changes the plan, after what stands on it, and writes it at once. It is
-// changed in sight only once it is on the disk.
+// keepOn changes the plan, given its present state, and writes it at once. The
+// change becomes visible only once it is on the disk.
 func (s *Session) keepOn(what string, change func(*loft.Planking, *hull.Plan) error) error {
 	s.editing.Lock()
 	s.endDragHeld()
@@ -191,7 +192,7 @@ func (s *Session) keepHeld(what string, change func(*loft.Planking, *hull.Plan) 
 	}
 	s.settle(what, before, after)
 	if unwritten != nil {
-		return tongue.Errorf("it is noted, but not in the file yet; till then it is kept in a recovery file beside it: %w", unwritten)
+		return tongue.Errorf("it is noted, but not in the file yet; until then it is kept in a recovery file beside it: %w", unwritten)
 	}
 	return nil
 }

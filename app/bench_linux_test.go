@@ -15,8 +15,8 @@ import (
 
 const fullDiskPlan = "STRAKEWRIGHT_TEST_FULL_DISK"
 
-// TestFullDiskProcess is no test of its own: it is a process that may write no
-// file larger than half the plan, as on a disk that is full.
+// TestFullDiskProcess is not a test of its own: it is a process that may write
+// no file larger than half the plan, as on a full disk.
 func TestFullDiskProcess(t *testing.T) {
 	path := os.Getenv(fullDiskPlan)
 	if path == "" {
@@ -35,7 +35,7 @@ func TestFullDiskProcess(t *testing.T) {
 	assert.Len(t, s.Plan().Record.Port, 1, "what is nowhere on the disk is not shown as noted")
 }
 
-// A write that fails leaves the old file whole, with the record it had.
+// A write that fails leaves the old file whole, with its old record.
 func TestFullDiskLeavesTheRecordWhole(t *testing.T) {
 	path := benchPlan(t)
 	s, err := Open(path)

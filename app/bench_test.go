@@ -68,8 +68,8 @@ func TestNoteIsInTheFileAtOnce(t *testing.T) {
 	assert.Empty(t, s.Plan().Record.Port)
 }
 
-// A note of another program is taken in, also by one who has moved a band line
-// meanwhile, and no undo takes it back.
+// Another program's note is merged, even for someone who has moved a band line
+// meanwhile, and no undo removes it.
 func TestNoteTakesInWhatAnotherProgramNoted(t *testing.T) {
 	path := benchPlan(t)
 	s, err := Open(path)
@@ -99,7 +99,7 @@ func TestNoteTakesInWhatAnotherProgramNoted(t *testing.T) {
 	assert.Equal(t, []string{"1.02"}, strakesOf(p.Record.Port))
 }
 
-// Saving takes in a note of another program too, and what it struck out.
+// Saving also merges another program's notes, and what it struck out.
 func TestSaveTakesInWhatAnotherProgramNoted(t *testing.T) {
 	path := benchPlan(t)
 	s, err := Open(path)
@@ -130,7 +130,7 @@ func strakesOf(list []hull.Entry) []string {
 	return out
 }
 
-// What does not go together is asked about, and till then kept beside the file.
+// Conflicting changes are asked about, and until then kept beside the file.
 func TestNoteTellsWhereTheFileWasChanged(t *testing.T) {
 	path := benchPlan(t)
 	s, err := Open(path)
@@ -155,7 +155,7 @@ func TestNoteTellsWhereTheFileWasChanged(t *testing.T) {
 	assert.Equal(t, "Lighter", p.Title, "and what the other wrote is still there")
 }
 
-// A shell's note that does not get into the file is nowhere, and says so.
+// A shell's note that does not get into the file is kept nowhere, and says so.
 func TestARefusedNoteIsNotKeptAndSaysSo(t *testing.T) {
 	path := benchPlan(t)
 	before, err := os.ReadFile(path)
@@ -183,8 +183,8 @@ func TestARefusedNoteIsNotKeptAndSaysSo(t *testing.T) {
 	assert.ErrorContains(t, err, "try again in a moment")
 }
 
-// With no place to keep it a note on a plan without a file is refused, and can be
-// made again.
+// With no place to keep it, a note on a plan without a file is refused, and can
+// be made again.
 func TestANoteWithNowhereToKeepItIsRefused(t *testing.T) {
 	for _, name := range []string{"XDG_CACHE_HOME", "HOME", "LocalAppData"} {
 		t.Setenv(name, "")
@@ -243,12 +243,12 @@ func TestStrikeStepsAndTolerance(t *testing.T) {
 	assert.Equal(t, 0.5, p.Record.Tolerance)
 }
 
-// noterPlan names, in the environment, the plan that a child process is to note
-// entries in; "demo" is the demo plan, which has no file.
+// noterPlan names, in the environment, the plan in which a child process is to
+// note entries; "demo" is the demo plan, which has no file.
 const noterPlan = "STRAKEWRIGHT_TEST_NOTER"
 
-// TestNoterProcess is no test of its own: it is the process that is killed. It
-// tells each entry once Note has returned.
+// TestNoterProcess is not a test of its own: it is the process that is killed.
+// It reports each entry once Note has returned.
 func TestNoterProcess(t *testing.T) {
 	path := os.Getenv(noterPlan)
 	if path == "" {
@@ -268,9 +268,10 @@ func TestNoterProcess(t *testing.T) {
 	}
 }
 
-// killedWhileNoting starts a process that notes, kills it once it has told of so
-// many entries and so many looks were taken at its folder meanwhile, in which it
-// goes on writing, and gives how many entries it told of.
+// killedWhileNoting starts a process that notes, and kills it once it has
+// reported the given number of entries and its folder, in which it goes on
+// writing, has been checked the given number of times. It returns how many
+// entries the process reported.
 func killedWhileNoting(t *testing.T, plan string, entries, looks int) int {
 	t.Helper()
 	c := exec.Command(os.Args[0], "-test.run=^TestNoterProcess$")
@@ -305,7 +306,7 @@ func killedWhileNoting(t *testing.T, plan string, entries, looks int) int {
 	return told
 }
 
-// noted asserts that a record holds at least as many entries, in their order.
+// noted asserts that a record holds at least that many entries, in order.
 func noted(t *testing.T, p *hull.Plan, told int) {
 	t.Helper()
 	got := p.Record.Starboard
@@ -316,8 +317,8 @@ func noted(t *testing.T, p *hull.Plan, told int) {
 	}
 }
 
-// TestKilledAtAnyMoment: a program that is killed at 200 random moments while
-// it notes has lost at most the entry that it was about to note.
+// TestKilledAtAnyMoment: a program killed at 200 random moments while it notes
+// has lost at most the entry that it was about to note.
 func TestKilledAtAnyMoment(t *testing.T) {
 	const kills, hands = 200, 4
 	before, err := os.ReadFile(benchPlan(t))
@@ -345,7 +346,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 
 // A plan without a file is in the autosave.
 func TestKilledWithoutAFile(t *testing.T) {
-	for _, name := range []string{"XDG_CACHE_HOME", "HOME", "LocalAppData"} { // as each system has it
+	for _, name := range []string{"XDG_CACHE_HOME", "HOME", "LocalAppData"} { // the variable of each system
 		t.Setenv(name, t.TempDir())
 	}
 	for range 3 {
@@ -360,7 +361,8 @@ func TestKilledWithoutAFile(t *testing.T) {
 	}
 }
 
-// The demo plan, all of it laid in turn and measured, stays a plan that opens.
+// The demo plan, laid completely in turn and measured, remains a plan that
+// opens.
 func TestNotingAWholeSide(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "coaster.strakeplan")
 	require.NoError(t, os.WriteFile(path, assets.Demo(), 0o644))

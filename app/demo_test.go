@@ -15,7 +15,7 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// opened reads a plan, and checks that it keeps to the published schema and
+// opened reads a plan, and checks that it conforms to the published schema and
 // holds the hull of its table of points.
 func opened(t *testing.T, text []byte, points string) *loft.Planking {
 	t.Helper()
@@ -39,7 +39,7 @@ func opened(t *testing.T, text []byte, points string) *loft.Planking {
 	return k
 }
 
-// The demo plan is there to show a double-planked hull on which strakes taper,
+// The demo plan is meant to show a double-planked hull on which strakes taper,
 // a wedge is let in and a strake drops out.
 func TestDemo(t *testing.T) {
 	k := opened(t, assets.Demo(), "coaster.csv")

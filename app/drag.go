@@ -5,8 +5,8 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Drag is a change under way that is tried out many times and counts as one
-// step to undo.
+// Drag is a change under way that is tried many times and counts as one step to
+// undo.
 type Drag struct {
 	s    *Session
 	what string
@@ -14,11 +14,11 @@ type Drag struct {
 	over bool  // guarded by the session's mu
 }
 
-// errDragOver is given to who tries on after the end.
+// errDragOver is returned by a trial after the end of the drag.
 var errDragOver = tongue.New("this drag is over")
 
-// Begin starts a drag; what names it for undo. One under way is ended first. An
-// edit under way is waited for: the drag begins from what comes of it.
+// Begin starts a drag; what names it for undo. A drag under way is ended first.
+// It waits for an edit under way, and begins from the result.
 func (s *Session) Begin(what string) *Drag {
 	s.editing.Lock()
 	ended := s.endDragHeld()
@@ -33,8 +33,8 @@ func (s *Session) Begin(what string) *Drag {
 	return d
 }
 
-// Try shows the plan with a change made to it as it was at the start of the
-// drag. After an error the last trial that went well stays.
+// Try shows the plan as it was at the start of the drag with a change made to
+// it. After an error the last successful trial stays.
 func (d *Drag) Try(change func(*hull.Plan) error) error {
 	s := d.s
 	s.editing.Lock()
@@ -71,7 +71,7 @@ func (d *Drag) Done() {
 
 func (d *Drag) settle() { d.s.settle(d.what, d.base, d.s.state()) }
 
-// Cancel ends the drag and puts all back as it was at its start.
+// Cancel ends the drag and restores the plan as it was at its start.
 func (d *Drag) Cancel() {
 	d.end(func() { d.s.set(d.base) })
 }
@@ -86,8 +86,8 @@ func (d *Drag) end(how func()) {
 	}
 }
 
-// endHeld is end for who holds the editing lock, and tells everyone after it:
-// first is false where there is nothing to tell.
+// endHeld is end for a caller that holds the editing lock, and that notifies
+// everyone afterwards: first is false where there is nothing to notify.
 func (d *Drag) endHeld(how func()) (first bool) {
 	s := d.s
 	s.mu.Lock()
@@ -113,8 +113,9 @@ func (s *Session) endDrag() {
 	}
 }
 
-// endDragHeld is endDrag for who holds the editing lock, so that no other drag
-// begins before the change that it makes way for. It tells whether there was one.
+// endDragHeld is endDrag for a caller that holds the editing lock, so that no
+// other drag begins before the change for which it makes way. It reports whether
+// there was one.
 func (s *Session) endDragHeld() bool {
 	s.mu.Lock()
 	d := s.drag

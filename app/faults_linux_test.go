@@ -26,14 +26,14 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// The system's calls are made to fail by strace, which is told to do so to one
-// thread of a process that saves and notes on that thread alone.
+// strace makes system calls fail in one thread of a process that saves and
+// notes only on that thread.
 
-// faultProcess has, in the environment, this test's program be that process.
+// faultProcess in the environment makes this test's program be that process.
 const faultProcess = "STRAKEWRIGHT_TEST_FAULTS"
 
-// faultDoings are what it can be told to do to a plan. Before it does so the plan
-// is opened, where that is no part of it.
+// faultDoings are what the process can be told to do to a plan. The plan is
+// opened beforehand, unless opening is part of it.
 var faultDoings = map[string]func(path string) (do func() error, err error){
 	"save": func(path string) (func() error, error) {
 		s, err := Open(path)
@@ -58,13 +58,14 @@ var faultDoings = map[string]func(path string) (do func() error, err error){
 
 var faultContext = context.Background()
 
-// TestFaultProcess is no test of its own: it is the process whose calls fail. It
-// tells the number of its thread, and then does what it is told, a line each.
+// TestFaultProcess is not a test of its own: it is the process whose calls fail.
+// It prints the number of its thread, and then does what it is told, a line at a
+// time.
 func TestFaultProcess(t *testing.T) {
 	if os.Getenv(faultProcess) == "" {
 		t.Skip("started by another test alone")
 	}
-	// Where the system lets only a parent trace a process, this one lets anybody.
+	// Where the system lets only a parent trace a process, this one permits anyone.
 	_ = unix.Prctl(unix.PR_SET_PTRACER, unix.PR_SET_PTRACER_ANY, 0, 0, 0)
 	tasks, done := make(chan func(), 1), make(chan bool)
 	go func() {
@@ -90,12 +91,12 @@ func TestFaultProcess(t *testing.T) {
 	}
 }
 
-// faulty is that process, seen from here.
+// faulty is that process as seen from here.
 type faulty struct {
 	t      *testing.T
 	c      *exec.Cmd
 	in     io.WriteCloser
-	lines  chan string // what it says; closed at its end
+	lines  chan string // its output; closed at its end
 	thread string
 }
 
@@ -128,8 +129,8 @@ func (f *faulty) end() {
 	_ = f.c.Wait()
 }
 
-// hears waits for a line that begins so; it is empty where the process ends, or
-// has nothing to say any more and is ended.
+// hears waits for a line that begins with prefix; it returns an empty one if
+// the process ends, or falls silent and is ended.
 func (f *faulty) hears(prefix string) string {
 	f.t.Helper()
 	end := time.After(time.Minute)
@@ -146,11 +147,11 @@ func (f *faulty) hears(prefix string) string {
 	}
 }
 
-// does has the process do something to a plan while strace looks on, and gives
-// what it says of that; killed where it says nothing any more.
+// does has the process do something to a plan under strace, and returns what
+// the process says about it; killed is true if it says nothing any more.
 func (f *faulty) does(doing, path string, strace ...string) (said string, killed bool) {
 	f.t.Helper()
-	say := func(line string) { _, _ = fmt.Fprintln(f.in, line) } // it may be killed any time
+	say := func(line string) { _, _ = fmt.Fprintln(f.in, line) } // it may be killed at any time
 	say(doing + ":" + path)
 	require.Equal(f.t, "ready", f.hears("ready"))
 	c := exec.Command("strace", append([]string{"-p", f.thread}, strace...)...)
@@ -158,7 +159,7 @@ func (f *faulty) does(doing, path string, strace ...string) (said string, killed
 	require.NoError(f.t, err)
 	require.NoError(f.t, c.Start())
 	defer func() {
-		_ = c.Process.Kill() // where it has not ended
+		_ = c.Process.Kill() // if it has not ended
 		_ = c.Wait()
 	}()
 	r := bufio.NewReader(told)
@@ -167,12 +168,12 @@ func (f *faulty) does(doing, path string, strace ...string) (said string, killed
 	require.Contains(f.t, line, "attached")
 	rest := make(chan bool)
 	go func() {
-		_, _ = io.Copy(io.Discard, r) // or it would wait to be heard, and the process for it
+		_, _ = io.Copy(io.Discard, r) // otherwise it would wait to be read, and the process for it
 		close(rest)
 	}()
 	say("go")
 	said = f.hears("done ")
-	_ = c.Process.Signal(syscall.SIGINT) // it lets go
+	_ = c.Process.Signal(syscall.SIGINT) // it detaches
 	<-rest
 	if said == "" {
 		return "", true
@@ -183,10 +184,10 @@ func (f *faulty) does(doing, path string, strace ...string) (said string, killed
 }
 
 // until tries a fault until the process is killed, or is not, as it should be, and
-// starts it again where it was. On a busy machine Go's runtime now and then makes
-// a call more or less of its own on the thread, wakes its poller by a write say:
-// then the fault meets another call than was meant, and where it meets Go's own the
-// process ends. What is wrong with us is so each time.
+// starts it again if it was. On a busy machine Go's runtime occasionally makes one
+// call more or fewer of its own on the thread, for example a write that wakes its
+// poller: then the fault hits a different call, and if that is one of Go's own the
+// process ends. A fault of ours shows every time.
 func (f *faulty) until(killed bool, fault string, try func() (killed bool)) {
 	f.t.Helper()
 	const tries = 25
@@ -203,11 +204,11 @@ func (f *faulty) until(killed bool, fault string, try func() (killed bool)) {
 	f.t.Fatalf("%s: the process was to be killed: %v, and was not so in %d tries", fault, killed, tries)
 }
 
-// ownCalls are those that the runtime of Go makes for itself, and cannot do
+// ownCalls are those that the Go runtime makes for itself, and cannot do
 // without.
 var ownCalls = regexp.MustCompile(`^(futex|nanosleep|clock_nanosleep|sched_yield|madvise|mmap|munmap|mprotect|rt_sig.*|epoll_.*|getpid|gettid|tgkill|clone.*|sigaltstack|restart_syscall|exit.*|eventfd2)$`)
 
-// calls counts the calls, by name, that a doing makes.
+// calls counts the calls, by name, that an action makes.
 func calls(t *testing.T, f *faulty, doing, path string) map[string]int {
 	t.Helper()
 	trace := filepath.Join(t.TempDir(), "trace")
@@ -228,7 +229,7 @@ func calls(t *testing.T, f *faulty, doing, path string) map[string]int {
 	return out
 }
 
-// states are a plan as it is before a doing and as it is after.
+// states are a plan before an action and after it.
 type states struct {
 	before   []byte
 	old, new *hull.Plan
@@ -259,8 +260,8 @@ func (s states) put(t *testing.T, dir string) string {
 	return path
 }
 
-// hold asserts that the file is the old plan or the new one, and the new one where
-// that was said.
+// hold asserts that the file is the old plan or the new one, and the new one if
+// the process said so.
 func (s states) hold(t *testing.T, path, said string, about ...any) {
 	t.Helper()
 	p, err := hull.OpenFile(path)
@@ -285,8 +286,8 @@ func (s states) hold(t *testing.T, path, said string, about ...any) {
 	}
 }
 
-// TestEveryCallFails: every call to the system that a save or a note makes fails
-// once; the file is then the old one or the new one, and what was said to be there
+// TestEveryCallFails: every system call that a save or a note makes fails once;
+// the file is then the old one or the new one, and whatever was reported as saved
 // is there.
 func TestEveryCallFails(t *testing.T) {
 	proof.Installed(t, "strace")
@@ -326,7 +327,7 @@ func TestEveryCallFails(t *testing.T) {
 }
 
 // TestKilledAtEveryCall: a note is killed at every call that changes anything. The
-// file is the old one or the new one, the next note is not barred, and takes away
+// file is the old one or the new one; the next note is not blocked, and removes
 // what was left.
 func TestKilledAtEveryCall(t *testing.T) {
 	proof.Installed(t, "strace")

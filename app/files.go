@@ -24,14 +24,14 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Extension is the ending of a plan's file name.
+// Extension is the extension of a plan's file name.
 const Extension = ".strakeplan"
 
-// errNoPath is given by Save where the plan has no file yet.
+// errNoPath is returned by Save if the plan has no file yet.
 var errNoPath = tongue.New("the plan has no file yet; choose a name to save it under")
 
-// ErrChangedOnDisk is wrapped by the error of Save where the file is no longer
-// what was opened or saved.
+// ErrChangedOnDisk is wrapped by the error of Save if the file is no longer the
+// one that was opened or saved.
 var ErrChangedOnDisk = tongue.New("the file has been changed by another program since it was opened")
 
 // NewDemo opens the demo plan, which has no file.
@@ -55,7 +55,7 @@ func OpenContext(ctx context.Context, path string) (*Session, error) {
 }
 
 func open(ctx context.Context, path string) (*Session, error) {
-	disk := fingerprintOf(path) // first: a change while it is read is then noticed
+	disk := fingerprintOf(path) // first, so that a change while it is read is noticed
 	p, kind, err := source.Open(path)
 	if err != nil {
 		return nil, err
@@ -66,9 +66,9 @@ func open(ctx context.Context, path string) (*Session, error) {
 	return startContext(ctx, p, path, path, disk)
 }
 
-// Tidy takes away what runs of the program that have ended left beside a plan,
-// and among the changes of plans without a file: locks, marks and files half
-// written, but nothing that was kept for the builder.
+// Tidy removes what runs of the program that have ended left beside a plan, and
+// among the changes of plans without a file: locks, marks and half-written
+// files, but nothing that was kept for the builder.
 func Tidy(path string) {
 	keep.Tidy(path)
 	dropHolders(path)
@@ -77,18 +77,17 @@ func Tidy(path string) {
 	}
 }
 
-// Check gives what could be read of a plan or hull source, the one or the
-// other by what stands in it, and every fault found, that it cannot be lofted
-// or planked included. Of a hull source the plan has a hull alone; the plan is
-// nil where nothing could be read. kind is one of source.Kind, or empty; notes say
-// what the builder should know of a source, a sentence each. how a drawing is taken
-// off goes before what it says itself.
+// Check returns what could be read of a plan or hull source, as the contents show,
+// and every fault found, including that it cannot be lofted or planked. For a hull
+// source the plan has only a hull; the plan is nil if nothing could be read. kind
+// is one of source.Kind, or empty; notes say what the builder should know about a
+// source, a sentence each. how overrides what a drawing says itself.
 func Check(path string, how drawing.Options) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
 	return checked(path, source.Check(path, how))
 }
 
-// CheckMesh is Check of a mesh, which may take long: the fault of work that was
-// stopped wraps the context's error.
+// CheckMesh is Check for a mesh, which may take long: the fault of work that
+// was stopped wraps the context's error.
 func CheckMesh(ctx context.Context, path string, how mesh.Options) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
 	return checked(path, source.CheckMesh(ctx, path, how))
 }
@@ -126,20 +125,20 @@ func checked(path string, c source.Checked) (kind string, p *hull.Plan, notes []
 	return kind, p, append(slices.Clone(c.Notes), notes...), faults
 }
 
-// Seen is a file as it was when it was looked at.
+// Seen is the state of a file when it was looked at.
 type Seen struct {
 	path string // the real one
 	disk fingerprint
 }
 
-// See looks at a file before it is read, so that Write can tell whether it is
+// See looks at a file before it is read, so that Write can check whether it is
 // still what was read.
 func See(path string) Seen { return Seen{keep.RealPath(path), fingerprintOf(path)} }
 
-// Write writes a plan to a file, whole or not at all. A file that exists is
-// replaced only if that is asked for; else the error wraps fs.ErrExist. Where it
-// is the file that the plan was made of, as seen before it was read, it must be so
-// still; else the error wraps ErrChangedOnDisk. lost tells, a sentence each, what
+// Write writes a plan to a file, whole or not at all. An existing file is replaced
+// only on request; otherwise the error wraps fs.ErrExist. If it is the file from
+// which the plan was made, as seen before it was read, it must be unchanged;
+// otherwise the error wraps ErrChangedOnDisk. lost says, a sentence each, what
 // could not be kept of an older file.
 func Write(path string, p *hull.Plan, replace bool, read ...Seen) (lost []string, err error) {
 	release, err := keep.HoldFile(context.Background(), path)
@@ -159,16 +158,16 @@ func Write(path string, p *hull.Plan, replace bool, read ...Seen) (lost []string
 	return lost, err
 }
 
-// write writes a plan to a file and gives what tells it from others.
+// write writes a plan to a file and returns the file's fingerprint.
 func write(path string, p *hull.Plan) (lost []string, disk fingerprint, err error) {
 	sum := sha256.New()
 	lost, err = keep.ReplaceFileTold(path, func(w io.Writer) error { return p.Write(io.MultiWriter(w, sum)) })
 	return lost, fingerprint(sum.Sum(nil)), err
 }
 
-// WriteFile writes a file, whole or not at all. A file that exists is replaced only
-// if that is asked for; else the error wraps fs.ErrExist. lost tells, a sentence
-// each, what could not be kept of an older file.
+// WriteFile writes a file, whole or not at all. An existing file is replaced only
+// on request; otherwise the error wraps fs.ErrExist. lost says, a sentence each,
+// what could not be kept of an older file.
 func WriteFile(path string, replace bool, write func(io.Writer) error) (lost []string, err error) {
 	if err := keep.Free(path, replace); err != nil {
 		return nil, err
@@ -177,8 +176,8 @@ func WriteFile(path string, replace bool, write func(io.Writer) error) (lost []s
 }
 
 // Save writes the plan to its file. What another program has written there since
-// is taken in where the two go together, as notes made at the bench and a band
-// line moved here do; where they do not, Save is refused with ErrChangedOnDisk.
+// is merged if the two are compatible, as are notes made at the bench and a band
+// line moved here; if they are not, Save fails with ErrChangedOnDisk.
 func (s *Session) Save() error {
 	s.endDrag()
 	path := s.Path()
@@ -193,8 +192,8 @@ func (s *Session) Save() error {
 	})
 }
 
-// SaveAs writes the plan to another file, which is its file from then on. A
-// file that exists is replaced only if that is asked for; else the error wraps
+// SaveAs writes the plan to another file, which is its file from then on. An
+// existing file is replaced only on request; otherwise the error wraps
 // fs.ErrExist.
 func (s *Session) SaveAs(path string, replace bool) error {
 	s.endDrag()
@@ -206,8 +205,8 @@ func (s *Session) SaveAs(path string, replace bool) error {
 	})
 }
 
-// saving has something written to a file while no other run of the program
-// writes there.
+// saving writes something to a file while no other run of the program writes
+// there.
 func (s *Session) saving(path string, save func() error) error {
 	s.editing.Lock()
 	release, err := s.hold(path)
@@ -216,7 +215,7 @@ func (s *Session) saving(path string, save func() error) error {
 		release()
 	}
 	s.editing.Unlock()
-	s.tell() // also of what was taken in before a save that failed
+	s.tell() // including what was merged before a save that failed
 	return err
 }
 
@@ -228,7 +227,8 @@ func (s *Session) hold(path string) (release func(), err error) {
 	return holdBriefly(context.Background(), path)
 }
 
-// holdBriefly holds a file for one who is waited for, as in a window.
+// holdBriefly holds a file for a caller that somebody is waiting for, as in a
+// window.
 func holdBriefly(ctx context.Context, path string) (release func(), err error) {
 	const brief = time.Second
 	ctx, stop := context.WithTimeout(ctx, brief)
@@ -236,8 +236,8 @@ func holdBriefly(ctx context.Context, path string) (release func(), err error) {
 	return keep.HoldFile(ctx, path)
 }
 
-// holdTelling holds a file, and tells that it waits where that takes longer than a
-// moment.
+// holdTelling holds a file, and reports that it is waiting if that takes longer
+// than a moment.
 func holdTelling(ctx context.Context, path string, waiting func()) (release func(), err error) {
 	release, err = holdBriefly(ctx, path)
 	if errors.Is(err, keep.ErrBusy) && ctx.Err() == nil {
@@ -248,7 +248,7 @@ func holdTelling(ctx context.Context, path string, waiting func()) (release func
 }
 
 // put writes a plan to a file, which is the session's from then on, and drops the
-// recovery file, which is of no use any more. editing and the file are held.
+// recovery file, which is no longer needed. editing and the file are held.
 func (s *Session) put(path string, p *hull.Plan) error {
 	lost, disk, err := write(path, p)
 	s.mu.Lock()
@@ -259,14 +259,14 @@ func (s *Session) put(path string, p *hull.Plan) error {
 		s.lost = append(s.lost, lost...)
 		s.keeper.move(path)
 	case errors.Is(err, keep.ErrUnsure) && path == s.path:
-		s.disk = disk // what stands there is ours, and is not yet counted as saved
+		s.disk = disk // the file there is ours, but does not count as saved yet
 	}
 	return err
 }
 
-// Told gives what the builder should know of the saves since it was asked last, a
-// sentence each: what was taken in of another program's, and what of a file could
-// not be kept.
+// Told returns what the builder should know about the saves since the last call,
+// a sentence each: what was merged from another program, and what could not be
+// kept of a file.
 func (s *Session) Told() []string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -275,10 +275,10 @@ func (s *Session) Told() []string {
 	return lost
 }
 
-// Amend opens a plan's file, has it changed and written, and lets nobody else
-// write it from first to last. Such a session keeps no recovery file: what change
-// does not get into the file is not kept anywhere. A hull source is no plan and
-// gives a session without a path. waiting is called where it waits for another
+// Amend opens a plan's file, has it changed and written, and keeps everyone else
+// from writing it throughout. Such a session has no recovery file: a change that
+// does not get into the file is not kept anywhere. A hull source is not a plan
+// and gives a session without a path. waiting is called if it waits for another
 // program for longer than a moment.
 func Amend(ctx context.Context, path string, waiting func(), change func(*Session) error) error {
 	Tidy(path)
@@ -300,8 +300,8 @@ func Amend(ctx context.Context, path string, waiting func(), change func(*Sessio
 }
 
 // ExportTable writes the strake table as a CSV file, whole or not at all: one
-// row a strake and frame. A file that exists is replaced only if that is asked
-// for; else the error wraps fs.ErrExist.
+// row a strake and frame. An existing file is replaced only on request;
+// otherwise the error wraps fs.ErrExist.
 func (s *Session) ExportTable(path string, replace bool) error {
 	rows := answer.StrakesOf(s.Planking()).Rows()
 	lost, err := WriteFile(path, replace, func(w io.Writer) error { return tables.WriteRows(w, rows) })
@@ -311,8 +311,8 @@ func (s *Session) ExportTable(path string, replace bool) error {
 	return err
 }
 
-// fingerprint tells whether a file is still what it was; zero for one that
-// cannot be read.
+// fingerprint shows whether a file has changed; zero for one that cannot be
+// read.
 type fingerprint [sha256.Size]byte
 
 func fingerprintOf(path string) fingerprint {

@@ -142,7 +142,7 @@ func TestASaveThatFailsLosesNothing(t *testing.T) {
 	require.FileExists(t, s.keeper.path)
 }
 
-// exportedTable writes the strake table to a file and gives its rows.
+// exportedTable writes the strake table to a file and returns its rows.
 func exportedTable(t *testing.T, s *Session, path string) [][]string {
 	t.Helper()
 	require.NoError(t, s.ExportTable(path, false))
@@ -163,7 +163,7 @@ func TestExportTable(t *testing.T) {
 	require.NoError(t, s.ExportTable(path, true))
 }
 
-// TestExportedTextIsNoFormula: a frame's name is the builder's own, and a
+// TestExportedTextIsNoFormula: the builder may give a frame any name, and a
 // spreadsheet runs a field that begins with = as a formula.
 func TestExportedTextIsNoFormula(t *testing.T) {
 	s := opened(t)

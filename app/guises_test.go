@@ -21,8 +21,8 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// gig is a hull whose shape is known: each frame a quarter of an ellipse, from the sheer
-// at its half-breadth down to the keel on the middle line; mm.
+// gig is a hull of known shape: each frame a quarter of an ellipse, from the sheer at
+// its half-breadth down to the keel on the centre line; mm.
 var gig = []struct {
 	name           string
 	x, broad, deep float64
@@ -54,7 +54,7 @@ func gigGirth(frame int) float64 {
 
 const gigPoints = 17 // of each frame
 
-// gigRows gives each point of the hull to a function.
+// gigRows passes each point of the hull to a function.
 func gigRows(f func(frame int, x, y, z float64)) {
 	for i := range gig {
 		for k := range gigPoints {
@@ -85,7 +85,7 @@ func gigBlocks() string {
 	return b.String()
 }
 
-// gigByWaterline lists the points row for row across the frames.
+// gigByWaterline lists the points row by row across the frames.
 func gigByWaterline() string {
 	var b strings.Builder
 	for k := range gigPoints {
@@ -97,7 +97,7 @@ func gigByWaterline() string {
 	return b.String()
 }
 
-// gigXLSX is a workbook whose first sheet holds no hull; the table stands in the midst of
+// gigXLSX is a workbook whose first sheet holds no hull; the table is in the middle of
 // the second, each frame's name in a merged cell beside its points.
 func gigXLSX(t *testing.T, path string) {
 	f := excelize.NewFile()
@@ -118,7 +118,7 @@ func gigXLSX(t *testing.T, path string) {
 			require.NoError(t, f.SetCellStr("Lines", fmt.Sprintf("H%d", row), "measured twice"))
 		}
 		last = i
-		decimal := strings.Replace(fmt.Sprintf("%.9f", z), ".", ",", 1) // as a text
+		decimal := strings.Replace(fmt.Sprintf("%.9f", z), ".", ",", 1) // as text
 		require.NoError(t, f.SetSheetRow("Lines", fmt.Sprintf("D%d", row), &[]any{x, y, decimal}))
 	})
 	require.NoError(t, f.SetCellStyle("Lines", "D5", fmt.Sprintf("E%d", row), rounded))
@@ -126,7 +126,7 @@ func gigXLSX(t *testing.T, path string) {
 	require.NoError(t, f.SaveAs(path))
 }
 
-// gigODS is a workbook with a list of points without names in it.
+// gigODS is a workbook that holds a list of points without names.
 func gigODS(t *testing.T, path string) {
 	var b strings.Builder
 	b.WriteString(`<?xml version="1.0" encoding="UTF-8"?><office:document-content xmlns:office="urn:o" xmlns:table="urn:t" xmlns:text="urn:x"><office:body><office:spreadsheet><table:table table:name="Notes"><table:table-row><table:table-cell office:value-type="string"><text:p>No table</text:p></table:table-cell></table:table-row></table:table><table:table table:name="Points">`)
@@ -160,9 +160,9 @@ func gigODS(t *testing.T, path string) {
 	require.NoError(t, file.Close())
 }
 
-// gigPDF is a body plan on the second page of a PDF, each frame of four cubic curves
-// (which keep within 1e-6 of an ellipse), with the table beside it that tells which is
-// which.
+// gigPDF is a body plan on the second page of a PDF, each frame made of four cubic
+// curves (which keep within 1e-6 of an ellipse), with the table beside it that says
+// which is which.
 func gigPDF(t *testing.T, path string) {
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 101.3, Ht: 72.7}})
 	f.AddPage()
@@ -194,9 +194,9 @@ func gigPDF(t *testing.T, path string) {
 	require.NoError(t, os.WriteFile(strings.TrimSuffix(path, ".pdf")+".csv", []byte(table), 0o600))
 }
 
-// The same exact hull comes in as it is in whatever guise it is given. 17 points on a
-// frame give its girth to 3e-5; the library that writes the PDF puts the ends of curves
-// to hundredths of a point, which is 6e-5 of the girths.
+// The same exact hull is read as it is from every form. 17 points on a frame give its
+// girth to 3e-5; the library that writes the PDF rounds the ends of curves to
+// hundredths of a point, which is 6e-5 of the girths.
 func TestOneHullInEveryGuise(t *testing.T) {
 	dir := t.TempDir()
 	xyz := func(name string, x, y, z float64) []any { return []any{x, y, z} }

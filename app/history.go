@@ -5,12 +5,12 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// step leads from one plan to another. Most steps only move handles: those
-// keep the moves alone, so that undo without end stays small however long one
-// drags; the others keep the plan, which shares its frames with the rest.
+// step leads from one plan to another. Most steps only move handles: those keep
+// just the moves, so that unlimited undo stays small however long one drags.
+// The others keep the plan, which shares its frames with the rest.
 type step struct {
 	moves []move
-	plan  *hull.Plan // nil where moves tell all
+	plan  *hull.Plan // nil where the moves say everything
 }
 
 // move puts a handle in its place.
@@ -28,7 +28,7 @@ func stepTo(from, to *hull.Plan) step {
 	return step{moves: moves}
 }
 
-// from gives the plan the step leads to from p, and the step back.
+// from returns the plan to which the step leads from p, and the step back.
 func (t step) from(p *hull.Plan) (to *hull.Plan, back step) {
 	to = t.plan
 	if to == nil {
@@ -37,8 +37,8 @@ func (t step) from(p *hull.Plan) (to *hull.Plan, back step) {
 	return to, stepTo(to, p)
 }
 
-// movesTo gives the handles of to that differ from those of from, as far as
-// the two have the same lines.
+// movesTo gives the handles of to that differ from those of from, as far as the
+// two have the same lines.
 func movesTo(from, to *hull.Plan) []move {
 	var out []move
 	for i := range min(len(from.Layers), len(to.Layers)) {
@@ -63,14 +63,14 @@ func moved(p *hull.Plan, moves []move) *hull.Plan {
 	return out
 }
 
-// Undo takes back the last step and gives its name; ok is false where there is
-// none. A drag under way is ended first, and so taken back.
+// Undo undoes the last step and returns its name; ok is false where there is
+// none. A drag under way is ended first, and so undone.
 func (s *Session) Undo() (what string, ok bool) { return s.walk(history.Back) }
 
-// Redo makes again the last step taken back.
+// Redo redoes the last step undone.
 func (s *Session) Redo() (what string, ok bool) { return s.walk(history.Forward) }
 
-// walk goes a step in a direction, after ending a drag.
+// walk takes a step in a direction, after ending a drag.
 func (s *Session) walk(d history.Direction) (what string, ok bool) {
 	s.editing.Lock()
 	ended := s.endDragHeld()
@@ -93,7 +93,7 @@ func (s *Session) walkHeld(d history.Direction) (what string, ok bool) {
 	plan, back := t.To.from(now.plan)
 	next, err := now.replanked(plan)
 	if err != nil {
-		// Only of a plan into which something was taken in: it goes no further back.
+		// Only for a plan into which changes were merged: it goes no further back.
 		s.mu.Lock()
 		s.steps.Forget(d)
 		s.mu.Unlock()
@@ -107,7 +107,7 @@ func (s *Session) walkHeld(d history.Direction) (what string, ok bool) {
 	return t.What, true
 }
 
-// CanUndo gives the name of the step that Undo would take back.
+// CanUndo gives the name of the step that Undo would undo.
 func (s *Session) CanUndo() (what string, ok bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -117,15 +117,15 @@ func (s *Session) CanUndo() (what string, ok bool) {
 	return s.steps.Can(history.Back)
 }
 
-// CanRedo gives the name of the step that Redo would make again.
+// CanRedo gives the name of the step that Redo would redo.
 func (s *Session) CanRedo() (what string, ok bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.steps.Can(history.Forward)
 }
 
-// Undoable gives the names of the steps that can be taken back, the next one first;
-// that of a drag under way is among them.
+// Undoable gives the names of the steps that can be undone, the next one first,
+// including a drag under way.
 func (s *Session) Undoable() []string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -136,7 +136,7 @@ func (s *Session) Undoable() []string {
 	return names
 }
 
-// Redoable gives the names of the steps that can be made again, the next one first.
+// Redoable gives the names of the steps that can be redone, the next one first.
 func (s *Session) Redoable() []string {
 	s.mu.Lock()
 	defer s.mu.Unlock()

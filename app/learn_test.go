@@ -25,7 +25,7 @@ func TestSpreadsAreTakenInOneStep(t *testing.T) {
 	defer s.Close()
 
 	_, err = s.TakeSpreads(&hull.Builder{}, "own")
-	assert.EqualError(t, err, "own tells of no build with the wood of this plan")
+	assert.EqualError(t, err, "own has no build with the wood of this plan")
 	_, undo := s.CanUndo()
 	assert.False(t, undo)
 

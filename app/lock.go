@@ -17,10 +17,10 @@ type Holder struct {
 	PID   int       `json:"pid"`
 	Host  string    `json:"host"`
 	Since time.Time `json:"since"`
-	Start string    `json:"start,omitempty"` // which of all processes that ever had the number; empty where the system does not say
+	Start string    `json:"start,omitempty"` // tells apart all processes that ever had this number; empty where the system does not say
 }
 
-// holders is the file beside a plan that tells who has it open.
+// holders is the file beside a plan that says who has it open.
 type holders struct {
 	Open []Holder `json:"open"`
 }
@@ -28,10 +28,10 @@ type holders struct {
 // holdersPath is where it stands.
 func holdersPath(plan string) string { return keep.Beside(plan, "open") }
 
-// OpenedElsewhere tells whether another program has the plan open, and which
-// has had it longest. It only warns: reading is never barred. A program that
-// ended without letting go is no longer counted, as far as that can be told; one
-// on another computer is.
+// OpenedElsewhere reports whether another program has the plan open, and which
+// has had it longest. It only warns: reading is never blocked. A program that
+// ended without releasing its mark is no longer counted, as far as that can be
+// known; one on another computer is.
 func OpenedElsewhere(path string) (Holder, bool) {
 	for _, h := range readHolders(path) {
 		if h.alive() && !h.own() {
@@ -50,9 +50,9 @@ func (h Holder) Warning(path string) string {
 	return tongue.T("%s is open in another window since %s (%s): what is saved here that window takes in when it next saves or notes anything, and the other way round; it asks where the two do not go together.", path, tongue.Moment(h.Since), where)
 }
 
-// HoldOpen marks the plan's file as open in this program, and gives what takes
-// the mark away again. Where it cannot be marked, as in a folder that may not be
-// written to, nothing is lost but the warning to others.
+// HoldOpen marks the plan's file as open in this program, and returns the
+// function that removes the mark. If it cannot be marked, as in a folder that
+// may not be written to, only the warning to others is lost.
 func HoldOpen(path string) (release func()) {
 	own := Holder{PID: os.Getpid(), Host: hostName(), Since: time.Now().Truncate(time.Second), Start: keep.ProcessStart(os.Getpid())}
 	if _, err := os.Stat(path); err != nil {
@@ -62,7 +62,7 @@ func HoldOpen(path string) (release func()) {
 	return func() { setHolders(path, func(list []Holder) []Holder { return without(list, Holder.own) }) }
 }
 
-// dropHolders takes away the marks of programs that have ended.
+// dropHolders removes the marks of programs that have ended.
 func dropHolders(path string) {
 	if slices.ContainsFunc(readHolders(path), func(h Holder) bool { return !h.alive() }) {
 		setHolders(path, func(list []Holder) []Holder { return list })
@@ -70,7 +70,7 @@ func dropHolders(path string) {
 }
 
 // setHolders changes who has the plan open, while no other run of the program
-// does the same. The marks of programs that have ended go in any case.
+// does so. The marks of programs that have ended are removed in any case.
 func setHolders(path string, change func([]Holder) []Holder) {
 	release, err := holdBriefly(context.Background(), path)
 	if err != nil {
@@ -82,7 +82,7 @@ func setHolders(path string, change func([]Holder) []Holder) {
 
 func without(list []Holder, is func(Holder) bool) []Holder { return slices.DeleteFunc(list, is) }
 
-// readHolders reads the file; nobody where it is not there or makes no sense.
+// readHolders reads the file; nobody if it does not exist or makes no sense.
 func readHolders(plan string) []Holder {
 	data, err := keep.ReadPlain(holdersPath(plan), 1<<20)
 	if err != nil {
@@ -95,28 +95,28 @@ func readHolders(plan string) []Holder {
 	return all.Open
 }
 
-// writeHolders writes the file, or takes it away where nobody is left.
+// writeHolders writes the file, or removes it if nobody is left.
 func writeHolders(plan string, list []Holder) {
 	path := holdersPath(plan)
 	if len(list) == 0 {
 		_ = os.Remove(path) // it may never have been written
 		return
 	}
-	// Not being able to warn others is no reason to bar the plan from being opened.
+	// Being unable to warn others is no reason to keep the plan from being opened.
 	_ = keep.ReplaceFile(path, func(w io.Writer) error { return json.NewEncoder(w).Encode(holders{list}) })
 }
 
-// own tells whether the holder is this process.
+// own reports whether the holder is this process.
 func (h Holder) own() bool {
 	return h.PID == os.Getpid() && h.Host == hostName() && h.Start == keep.ProcessStart(h.PID)
 }
 
-// alive tells whether the holder may still run.
+// alive reports whether the holder may still be running.
 func (h Holder) alive() bool {
-	return h.Host != hostName() || keep.ProcessRuns(h.PID, h.Start) // of another computer nobody can tell from here
+	return h.Host != hostName() || keep.ProcessRuns(h.PID, h.Start) // for another computer this cannot be known from here
 }
 
-// hostName is this computer's, or empty.
+// hostName is this computer's name, or empty.
 func hostName() string {
 	name, err := os.Hostname()
 	if err != nil {

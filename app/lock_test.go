@@ -21,7 +21,7 @@ func holdersOf(t *testing.T, path string, list ...Holder) {
 	require.NoError(t, os.WriteFile(holdersPath(path), data, 0o644))
 }
 
-// ended is the number of a process that runs no longer.
+// ended is the number of a process that no longer runs.
 func ended(t *testing.T) int {
 	t.Helper()
 	c := exec.Command(os.Args[0], "-test.run=^$")
@@ -46,7 +46,7 @@ func TestOpenedElsewhere(t *testing.T) {
 
 	if parent.Start != "" {
 		again := parent
-		again.Start = "1" // another process once had the number
+		again.Start = "1" // another process once had this number
 		holdersOf(t, path, again)
 		_, yes = OpenedElsewhere(path)
 		assert.False(t, yes)
@@ -83,8 +83,9 @@ func TestHoldOpen(t *testing.T) {
 	assert.NoFileExists(t, holdersPath(path+".none"))
 }
 
-// What a killed run left beside a plan goes at the next opening, unasked; what a
-// live one or another computer may use stays, and so does unsaved work.
+// Whatever a killed run left beside a plan is removed at the next opening,
+// without asking; whatever a live run or another computer may use stays, and so
+// does unsaved work.
 func TestWhatAKilledRunLeftIsTidiedUp(t *testing.T) {
 	path := benchPlan(t)
 	dir := filepath.Dir(path)

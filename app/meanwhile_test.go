@@ -13,8 +13,8 @@ import (
 	"github.com/strakewright/strakewright/loft/progress"
 )
 
-// during calls f on another goroutine while an edit is under way, lets it come as
-// far as it gets, and only then makes the edit. f has returned when during does.
+// during calls f on another goroutine while an edit is under way, lets it run
+// until it blocks, and only then makes the edit. f has returned when during does.
 func during(t *testing.T, s *Session, change func(*hull.Plan) error, f func()) {
 	t.Helper()
 	var other sync.WaitGroup
@@ -42,8 +42,8 @@ func TestADragBeginsFromTheEditUnderWay(t *testing.T) {
 	assert.InDelta(t, 25, downAt(s, 4), 1e-6)
 }
 
-// TestEditsAndDragsAtOnce: whatever comes between, an edit is made to what came
-// before it, and nothing that was said to be done is lost.
+// TestEditsAndDragsAtOnce: whatever happens in between, an edit is applied to
+// what came before it, and nothing that was reported as done is lost.
 func TestEditsAndDragsAtOnce(t *testing.T) {
 	s := opened(t)
 	const each = 40

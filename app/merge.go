@@ -10,10 +10,10 @@ import (
 	"github.com/strakewright/strakewright/hull/source"
 )
 
-// takeIn takes in what another program has written into the plan's file since it
-// was opened or saved, and makes it what the session started from. Where that does
-// not go together with what was changed here the error wraps ErrChangedOnDisk, and
-// all is as before. editing and the file are held.
+// takeIn merges what another program has written into the plan's file since it was
+// opened or saved, and makes it the session's starting point. If that conflicts
+// with what was changed here the error wraps ErrChangedOnDisk, and everything is
+// as before. editing and the file are held.
 func (s *Session) takeIn(path string) error {
 	disk := fingerprintOf(path)
 	s.mu.Lock()
@@ -48,11 +48,11 @@ func (s *Session) takeIn(path string) error {
 	return nil
 }
 
-// merger puts what another program changed in a plan into plans that were changed
-// here.
+// merger merges what another program changed in a plan into plans that were
+// changed here.
 type merger struct {
 	base, theirs *hull.Plan
-	bench        bool // theirs differs in the bench record, and the strakes that it fixes, alone
+	bench        bool // theirs differs only in the bench record and the strakes that it fixes
 	added        map[hull.Side][]hull.Entry
 	struck       map[hull.Side][]hull.Entry
 }
@@ -70,7 +70,7 @@ func newMerger(base, theirs *hull.Plan) (*merger, bool) {
 	return m, true
 }
 
-// asRead is a plan as it is once it has been written and read, so that it can be
+// asRead is a plan as it is after being written and read, so that it can be
 // compared with one that was.
 func asRead(p *hull.Plan) (*hull.Plan, bool) {
 	var b bytes.Buffer
@@ -82,22 +82,23 @@ func asRead(p *hull.Plan) (*hull.Plan, bool) {
 		return nil, false
 	}
 	if reflect.DeepEqual(q.Hull.Frames, p.Hull.Frames) {
-		q.Hull.Frames = p.Hull.Frames // they are many, and shared
+		q.Hull.Frames = p.Hull.Frames // there are many, and they are shared
 	}
 	return q, true
 }
 
-// story tells what was taken in.
+// story says what was merged.
 func (m *merger) story(path string) string {
 	if n := len(m.added[hull.Starboard]) + len(m.added[hull.Port]); m.bench && n > 0 {
-		return tongue.T("Taken in from %s, what another program noted there meanwhile: %d more in the bench record.", path, n)
+		return tongue.T("Merged from %s: %d more entries in the bench record, noted there by another program meanwhile.", path, n)
 	}
-	return tongue.T("Taken in from %s: what another program wrote there meanwhile.", path)
+	return tongue.T("Merged from %s: what another program wrote there meanwhile.", path)
 }
 
-// with gives a plan with what was changed elsewhere put into it. The bench records
-// are put together entry by entry and the strakes of the bands number by number;
-// of all else the one side or the other may have changed anything, but not both.
+// with returns a plan with the changes made elsewhere merged into it. The bench
+// records are merged entry by entry and the strakes of the bands number by number;
+// of everything else, either side may have changed anything, but not both the same
+// thing.
 func (m *merger) with(mine *hull.Plan) (*hull.Plan, bool) {
 	out, ok := m.unrecordedWith(mine)
 	if !ok {
@@ -117,7 +118,7 @@ func (m *merger) with(mine *hull.Plan) (*hull.Plan, bool) {
 	return out, true
 }
 
-// unrecordedWith puts together all but the record.
+// unrecordedWith merges everything but the record.
 func (m *merger) unrecordedWith(mine *hull.Plan) (*hull.Plan, bool) {
 	if !m.bench {
 		read, ok := asRead(mine)
@@ -125,7 +126,7 @@ func (m *merger) unrecordedWith(mine *hull.Plan) (*hull.Plan, bool) {
 	}
 	out := clone(mine)
 	if !alike(m.base, mine) {
-		return out, true // the bands are others here: their strakes are as planned here
+		return out, true // the bands here are different: their strakes are as planned here
 	}
 	for i, l := range out.Layers {
 		for j := range l.Bands {
@@ -139,12 +140,11 @@ func (m *merger) unrecordedWith(mine *hull.Plan) (*hull.Plan, bool) {
 	return out, true
 }
 
-// step gives a step to undo or redo with what was changed elsewhere put into it, so
-// that no undo takes back what was done there; ok is false where the two do not go
-// together.
+// step returns a step to undo or redo with the changes made elsewhere merged into
+// it, so that no undo removes what was done there; ok is false if the two conflict.
 func (m *merger) step(t step) (with step, ok bool) {
 	if !m.bench {
-		return t, false // it moves handles that may be others now
+		return t, false // it moves handles that may be different ones now
 	}
 	if t.plan == nil {
 		return t, true
@@ -153,7 +153,7 @@ func (m *merger) step(t step) (with step, ok bool) {
 	return step{plan: plan}, ok
 }
 
-// pick gives what one side or the other made of something; ok is false where both
+// pick gives what one side or the other made of something; ok is false if both
 // changed it, and differently.
 func pick[T any](base, mine, theirs T) (v T, ok bool) {
 	switch {
@@ -183,7 +183,8 @@ func withRecord(p *hull.Plan, r hull.Record) *hull.Plan {
 	return q
 }
 
-// alike tells whether two plans have the same layers with as many bands.
+// alike reports whether two plans have the same layers with the same numbers of
+// bands.
 func alike(a, b *hull.Plan) bool {
 	return slices.EqualFunc(a.Layers, b.Layers, func(a, b hull.Layer) bool { return len(a.Bands) == len(b.Bands) })
 }
@@ -203,8 +204,8 @@ func (m *merger) entriesWith(mine *hull.Plan, side hull.Side) []hull.Entry {
 	return r.Starboard
 }
 
-// apart gives the entries of one list that another lacks, and the other way
-// round. One that stands there twice counts twice.
+// apart gives the entries of one list that the other lacks, and the reverse.
+// One that occurs twice counts twice.
 func apart(from, to []hull.Entry) (added, struck []hull.Entry) {
 	n := 0
 	for n < len(from) && n < len(to) && reflect.DeepEqual(from[n], to[n]) {

@@ -16,22 +16,22 @@ import (
 
 const (
 	autosaveSuffix = ".autosave"
-	unsavedName    = "unsaved"  // begins the recovery files of plans without a file
-	unsavedPrefix  = "unsaved-" // and those of earlier versions, before the number of the process
+	unsavedName    = "unsaved"  // begins the names of recovery files of plans without a file
+	unsavedPrefix  = "unsaved-" // and of those from earlier versions, before the number of the process
 )
 
-// Recovery is a plan with changes that were not saved, left by a run of the
-// program that ended before it could ask.
+// Recovery is a plan with unsaved changes, left by a run of the program that
+// ended before it could ask.
 type Recovery struct {
 	Path  string    // of the recovery file
 	Kept  time.Time // when it was written
-	Saved time.Time // when the plan's file was written last; zero for a plan without one
-	Host  string    // of another computer that wrote it, and may still have the plan open; else empty
+	Saved time.Time // when the plan's file was last written; zero for a plan without one
+	Host  string    // the other computer that wrote it, and may still have the plan open; otherwise empty
 }
 
-// recoveryPath is where a session keeps changes that are not saved: beside the
-// plan's file, or, while it has none, in the user's cache. It is empty where there
-// is no such place.
+// recoveryPath is where a session keeps unsaved changes: beside the plan's file
+// or, while it has none, in the user's cache. It is empty where there is no such
+// place.
 func recoveryPath(plan string, owner keep.Owner) string {
 	if plan != "" {
 		return keep.Beside(plan, owner.String()+autosaveSuffix)
@@ -53,8 +53,8 @@ func unsavedFolder() string {
 
 // Recoverable finds all changes to a plan that were left unsaved by runs of the
 // program that have ended, the latest first; for an empty path, those to plans
-// that never had a file. What a run has that still goes on is its own, and what
-// holds nothing else than the plan's file is none.
+// that never had a file. It leaves out the file of a run that is still going,
+// and one that holds the same as the plan's file.
 func Recoverable(path string) []Recovery {
 	var saved time.Time
 	var plan *hull.Plan
@@ -62,7 +62,7 @@ func Recoverable(path string) []Recovery {
 		if info, err := os.Stat(path); err == nil {
 			saved = info.ModTime()
 		}
-		plan, _ = hull.OpenFile(path) // nil where it cannot be read: then all is of use
+		plan, _ = hull.OpenFile(path) // nil if it cannot be read: then everything may be useful
 	}
 	var out []Recovery
 	for _, r := range leftOf(path) {
@@ -72,10 +72,10 @@ func Recoverable(path string) []Recovery {
 		}
 		kept, err := hull.OpenFile(r.Path)
 		switch {
-		case err != nil: // of a later version, it may be: it stays for that
+		case err != nil: // perhaps from a later version: it stays for that
 		case plan != nil && same(plan, kept):
 			if r.Host == "" {
-				_ = os.Remove(r.Path) // all of it was saved before the program ended
+				_ = os.Remove(r.Path) // everything was saved before the program ended
 			}
 		default:
 			r.Kept, r.Saved = info.ModTime(), saved
@@ -91,8 +91,8 @@ func Recoverable(path string) []Recovery {
 	return out
 }
 
-// leftOf finds the recovery files of a plan that no run of the program has in
-// use.
+// leftOf finds the recovery files of a plan that no run of the program is
+// using.
 func leftOf(path string) []Recovery {
 	var out []Recovery
 	add := func(dir, prefix, suffix string) {
@@ -125,7 +125,7 @@ func leftOf(path string) []Recovery {
 	return append(out, earlierOf(path)...)
 }
 
-// namesIn names what stands in a folder; nothing where it cannot be read.
+// namesIn lists the names in a folder; nothing where it cannot be read.
 func namesIn(dir string) []string {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -138,9 +138,9 @@ func namesIn(dir string) []string {
 	return out
 }
 
-// earlierOf finds the recovery file that earlier versions kept of a plan, one for
-// all who had it open, beside the file or beside the link to it. While anyone has
-// the plan open it may be in use.
+// earlierOf finds the recovery file that earlier versions kept for a plan, one
+// for all who had it open, beside the file or beside the link to it. While anyone
+// has the plan open it may be in use.
 func earlierOf(path string) []Recovery {
 	var out []Recovery
 	if _, open := OpenedElsewhere(path); open {
@@ -159,8 +159,8 @@ func earlierOf(path string) []Recovery {
 	return out
 }
 
-// earlierUnsaved finds those of earlier versions of plans without a file whose
-// process runs no longer.
+// earlierUnsaved finds those that earlier versions kept for plans without a
+// file and whose process no longer runs.
 func earlierUnsaved(dir string) []Recovery {
 	var out []Recovery
 	for _, name := range namesIn(dir) {
@@ -174,7 +174,7 @@ func earlierUnsaved(dir string) []Recovery {
 	return out
 }
 
-// Story tells in a few sentences what was found, and when.
+// Story says in a few sentences what was found, and when.
 func (r Recovery) Story() string {
 	var b strings.Builder
 	b.WriteString(tongue.T("Changes of %s were not saved before the program ended.", tongue.Moment(r.Kept)))
@@ -193,8 +193,8 @@ func (r Recovery) Story() string {
 }
 
 // Recover takes over what was left unsaved, as one step to undo. The plan then
-// differs from its file until it is saved. What was left is taken away once this
-// session keeps it itself, unless another computer may still use it.
+// differs from its file until it is saved. The recovery file is removed once
+// this session has its own, unless another computer may still use it.
 func (s *Session) Recover(r Recovery) error {
 	kept, err := hull.OpenFile(r.Path)
 	if err != nil {
@@ -204,7 +204,7 @@ func (s *Session) Recover(r Recovery) error {
 		return err
 	}
 	if !s.Changed() {
-		return nil // it holds what the file holds by now
+		return nil // by now it holds the same as the file
 	}
 	if err := s.KeepNow(); err != nil {
 		return err
@@ -215,7 +215,7 @@ func (s *Session) Recover(r Recovery) error {
 	return Discard(r)
 }
 
-// Discard takes away what was left unsaved and is not wanted.
+// Discard removes unsaved work that is not wanted.
 func Discard(r Recovery) error {
 	if !strings.HasSuffix(r.Path, autosaveSuffix) {
 		return tongue.Errorf("%s is no recovery file", r.Path)

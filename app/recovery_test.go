@@ -15,7 +15,7 @@ import (
 	"github.com/strakewright/strakewright/hull/keep"
 )
 
-// gone is a piece of work of a process that runs no longer.
+// gone is the owner of work by a process that no longer runs.
 func gone(t *testing.T) keep.Owner {
 	t.Helper()
 	o := keep.NewOwner()
@@ -23,8 +23,8 @@ func gone(t *testing.T) keep.Owner {
 	return o
 }
 
-// crashed leaves what a session that did not end well keeps of a plan, with the
-// handle of frame 4 moved, and gives the plan's path and the recovery file.
+// crashed leaves what a session that ended badly keeps of a plan, with the
+// handle of frame 4 moved, and returns the plan's path and the recovery file.
 func crashed(t *testing.T) (path, left string) {
 	t.Helper()
 	s := opened(t)
@@ -33,7 +33,7 @@ func crashed(t *testing.T) (path, left string) {
 	return s.Path(), abandon(t, s)
 }
 
-// abandon makes the recovery file of a session that of a process that has ended.
+// abandon turns a session's recovery file into that of a process that has ended.
 func abandon(t *testing.T, s *Session) string {
 	t.Helper()
 	left := recoveryPath(s.Path(), gone(t))
@@ -86,7 +86,8 @@ func TestWhatIsNotRecoverable(t *testing.T) {
 	require.FileExists(t, left, "but perhaps by another version")
 }
 
-// Unsaved work is offered whether the plan's file is older or newer, both told.
+// Unsaved work is offered whether the plan's file is older or newer, and both
+// are mentioned.
 func TestUnsavedWorkIsOfferedOlderOrNewer(t *testing.T) {
 	path, left := crashed(t)
 	at := time.Date(2026, 3, 1, 19, 30, 0, 0, time.Local)
@@ -102,7 +103,7 @@ func TestUnsavedWorkIsOfferedOlderOrNewer(t *testing.T) {
 	}
 }
 
-// All that was left is offered, and one answer takes away one.
+// Everything left is offered, and each answer removes one.
 func TestAllUnsavedWorkIsFound(t *testing.T) {
 	path, first := crashed(t)
 	s, err := Open(path)
@@ -134,8 +135,8 @@ func TestAllUnsavedWorkIsFound(t *testing.T) {
 	}
 }
 
-// A note from a shell, or a second session that closes, leaves what another
-// session keeps alone.
+// A note from a shell, or a second session that closes, leaves alone what
+// another session keeps.
 func TestEachSessionKeepsItsOwn(t *testing.T) {
 	path := benchPlan(t)
 	window, err := Open(path)
@@ -157,8 +158,7 @@ func TestEachSessionKeepsItsOwn(t *testing.T) {
 	require.Equal(t, left, found[0].Path)
 }
 
-// What was changed through a link is offered under the real name, and the other
-// way round.
+// Changes made through a link are offered under the real name, and the reverse.
 func TestUnsavedWorkThroughALink(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("links need a privilege")
@@ -179,8 +179,8 @@ func TestUnsavedWorkThroughALink(t *testing.T) {
 	}
 }
 
-// What was left on another computer is offered with a word about that, and only
-// the builder's word takes it away.
+// Work left on another computer is offered with a remark about that, and only
+// the builder's decision removes it.
 func TestUnsavedWorkOfAnotherComputer(t *testing.T) {
 	path, left := crashed(t)
 	far := gone(t)
@@ -274,7 +274,7 @@ func TestDiscard(t *testing.T) {
 	require.Empty(t, Recoverable(path))
 }
 
-// Every name that a plan may have leaves room for ours beside it.
+// Every name that a plan may have leaves room for our files beside it.
 func TestUnsavedWorkOfAPlanWithALongName(t *testing.T) {
 	s := opened(t)
 	name := ""

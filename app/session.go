@@ -1,6 +1,5 @@
-// Package app holds a plan while it is worked on: opened, edited, undone,
-// saved, with everything that follows from it always at hand. It shows
-// nothing; the window and the shell are views of it.
+// Package app holds a plan while it is worked on: opened, edited, undone, saved, with everything that
+// follows from it always at hand. It shows nothing; the window and the shell are views of it.
 //
 //	s, err := app.Open("coaster.strakeplan")
 //	defer s.Close()
@@ -27,8 +26,8 @@ import (
 )
 
 // Session is a plan being worked on. Its methods may be called from any
-// goroutine, but a change function given to it must not change the plan by way
-// of the session again.
+// goroutine, but a change function given to it must not itself change the plan
+// through the session.
 type Session struct {
 	editing sync.Mutex // held while the plan is being changed; taken before mu
 
@@ -36,18 +35,19 @@ type Session struct {
 	now   state
 	saved *hull.Plan // as last opened or saved
 	path  string     // empty while it has never been saved
-	name  string     // what to call it then
+	name  string     // its name until then
 	disk  fingerprint
 	steps history.Steps[step]
-	drag  *Drag // the one under way
+	drag  *Drag // the drag under way
 	told  []func()
-	lost  []string // what is to be told of the last saves
+	lost  []string // what is to be reported about the last saves
 
 	held   bool // the file is held for as long as the session lasts
 	keeper *keeper
 }
 
-// state is a plan with all that follows from it. Neither is ever changed.
+// state is a plan with everything that follows from it. Neither is ever
+// changed.
 type state struct {
 	plan     *hull.Plan
 	planking *loft.Planking
@@ -68,10 +68,10 @@ func startContext(ctx context.Context, p *hull.Plan, path, name string, disk fin
 	return &Session{now: state{p, k}, saved: p, path: path, name: filepath.Base(name), disk: disk, keeper: newKeeper(path)}, nil
 }
 
-// Plan is the plan as it stands. It is not to be changed.
+// Plan is the current plan. It must not be changed.
 func (s *Session) Plan() *hull.Plan { return s.state().plan }
 
-// Planking is everything that follows from the plan as it stands.
+// Planking is everything that follows from the current plan.
 func (s *Session) Planking() *loft.Planking { return s.state().planking }
 
 func (s *Session) state() state {
@@ -80,15 +80,15 @@ func (s *Session) state() state {
 	return s.now
 }
 
-// Path is the file the plan is saved in; empty while it has none.
+// Path is the file in which the plan is saved; empty while it has none.
 func (s *Session) Path() string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	return s.path
 }
 
-// Title names the plan for the head of a window: its own title, or else its
-// file's name.
+// Title names the plan for the head of a window: its own title, or otherwise
+// its file's name.
 func (s *Session) Title() string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -101,7 +101,7 @@ func (s *Session) Title() string {
 	return s.name
 }
 
-// Changed tells whether the plan differs from what was last opened or saved.
+// Changed reports whether the plan differs from what was last opened or saved.
 func (s *Session) Changed() bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -110,18 +110,18 @@ func (s *Session) Changed() bool {
 
 func (s *Session) changed() bool { return !same(s.now.plan, s.saved) }
 
-// same tells whether two plans hold the same decisions.
+// same reports whether two plans hold the same decisions.
 func same(a, b *hull.Plan) bool { return a == b || reflect.DeepEqual(a, b) }
 
-// OnChange has f called after every change of the plan, its path or whether it
-// is saved, on the goroutine that made the change.
+// OnChange sets f to be called after every change of the plan, of its path or
+// of whether it is saved, on the goroutine that made the change.
 func (s *Session) OnChange(f func()) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.told = append(s.told, f)
 }
 
-// tell calls everyone who asked to be told. No lock may be held.
+// tell notifies everyone who asked for it. No lock may be held.
 func (s *Session) tell() {
 	s.mu.Lock()
 	told := slices.Clone(s.told)
@@ -131,8 +131,8 @@ func (s *Session) tell() {
 	}
 }
 
-// clone gives a copy to be changed. The frames are shared, for they are many
-// and a drag changes none: whoever changes the hull gives it new ones.
+// clone returns a copy to be changed. The frames are shared, since there are
+// many and a drag changes none: whoever changes the hull gives it new ones.
 func clone(p *hull.Plan) *hull.Plan {
 	light := *p
 	light.Hull.Frames = nil
@@ -141,17 +141,17 @@ func clone(p *hull.Plan) *hull.Plan {
 	return q
 }
 
-// Edit changes the plan and recomputes all that follows from it, as one step
-// to undo; what names it, as "set the stock". After an error, of change or of
-// what follows from its plan, all is as before. change must not write into
-// Hull.Frames, which are shared, but may put others there. A drag under way is
+// Edit changes the plan and recomputes everything that follows from it, as one
+// step to undo; what names it, such as "set the stock". After an error, from
+// change or from recomputing, everything is as before. change must not write
+// into Hull.Frames, which are shared, but may replace them. A drag under way is
 // ended first.
 func (s *Session) Edit(what string, change func(*hull.Plan) error) error {
 	return s.edit(what, func(_ state, p *hull.Plan) error { return change(p) })
 }
 
-// edit is Edit for a change that looks at the state it is made to: what it is
-// told of that cannot become untrue before the change is made.
+// edit is Edit for a change that looks at the state to which it is made: what
+// it learns there cannot become untrue before the change is made.
 func (s *Session) edit(what string, change func(before state, p *hull.Plan) error) error {
 	s.editing.Lock()
 	ended := s.endDragHeld()
@@ -167,7 +167,7 @@ func (s *Session) edit(what string, change func(before state, p *hull.Plan) erro
 	return err
 }
 
-// with gives the state after a change; the receiver stays as it is.
+// with returns the state after a change; the receiver stays as it is.
 func (a state) with(change func(*hull.Plan) error) (state, error) {
 	p := clone(a.plan)
 	if err := change(p); err != nil {
@@ -179,7 +179,7 @@ func (a state) with(change func(*hull.Plan) error) (state, error) {
 	return a.replanked(p)
 }
 
-// replanked gives the state of another plan, sharing what it can.
+// replanked returns the state of another plan, sharing what it can.
 func (a state) replanked(p *hull.Plan) (state, error) {
 	k, err := a.planking.Replank(p)
 	if err != nil {
@@ -188,8 +188,8 @@ func (a state) replanked(p *hull.Plan) (state, error) {
 	return state{p, k}, nil
 }
 
-// settle makes after the state and notes the step back to before, if there is
-// any difference.
+// settle makes after the current state and records the step back to before, if
+// they differ.
 func (s *Session) settle(what string, before, after state) {
 	if same(before.plan, after.plan) {
 		s.set(before)
@@ -208,8 +208,8 @@ func (s *Session) set(a state) {
 	s.mu.Unlock()
 }
 
-// keep has the plan as it stands autosaved soon, or drops the autosave where
-// there is nothing to lose.
+// keep has the current plan autosaved soon, or drops the autosave where there
+// is nothing to lose.
 func (s *Session) keep() {
 	if p := s.Plan(); s.Changed() {
 		s.keeper.Note(p)
@@ -218,6 +218,6 @@ func (s *Session) keep() {
 	}
 }
 
-// Close ends the session: its recovery file is taken away, whether the plan is
+// Close ends the session: its recovery file is removed, whether the plan is
 // saved or not. Ask before closing while it is Changed.
 func (s *Session) Close() { s.keeper.close() }

@@ -41,7 +41,7 @@ func wigley() *hull.Plan {
 	return p
 }
 
-// opened is a session on a file of its own.
+// opened is a session with a file of its own.
 func opened(t *testing.T) *Session {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "wigley.strakeplan")
@@ -52,7 +52,7 @@ func opened(t *testing.T) *Session {
 	return s
 }
 
-// to puts the handle of a frame somewhere else.
+// to moves the handle of a frame.
 func to(frame int, down float64) func(*hull.Plan) error {
 	return func(p *hull.Plan) error {
 		p.Layers[0].Lines[0].Handles[frame].Down = down
@@ -260,8 +260,8 @@ func TestReadersMayRunBesideADrag(t *testing.T) {
 	readers.Wait()
 }
 
-// Memory stays flat over any number of drags, with undo of every one of them: a
-// step may take 400 bytes. One that kept a plan would take some 2 KB.
+// Memory stays flat over any number of drags, with undo for every one of them:
+// a step may take 400 bytes. One that kept a plan would take some 2 KB.
 func TestMemoryIsFlatOverDrags(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it takes some seconds")
@@ -314,8 +314,8 @@ func TestClosingTakesTheAutosaveAway(t *testing.T) {
 	require.NoError(t, err)
 }
 
-// TestEditsAreHeldToTheLimits: what a plan file is refused for, no edit of the
-// window can do either, and the plan stays as it was.
+// TestEditsAreHeldToTheLimits: whatever a plan file is refused for, an edit in
+// the window is refused for too, and the plan stays as it was.
 func TestEditsAreHeldToTheLimits(t *testing.T) {
 	s, err := NewDemo()
 	require.NoError(t, err)

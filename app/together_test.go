@@ -17,8 +17,8 @@ import (
 	"github.com/strakewright/strakewright/hull/keep"
 )
 
-// togetherPlan names, in the environment, the plan that child processes note
-// entries in at the same time, and togetherName which of them one is.
+// togetherPlan names, in the environment, the plan in which child processes
+// note entries at the same time, and togetherName which of them one is.
 const (
 	togetherPlan = "STRAKEWRIGHT_TEST_TOGETHER"
 	togetherName = "STRAKEWRIGHT_TEST_TOGETHER_NAME"
@@ -35,8 +35,8 @@ func noteOf(who string, n int) hull.Entry {
 	return hull.Entry{Date: "2026-03-01", EntryKind: hull.Fitted, Layer: 1, Strake: "1.01", Note: who + " " + strconv.Itoa(n)}
 }
 
-// TestTogetherProcess is no test of its own: it notes as a shell does, opening the
-// plan anew each time, and tells what it was told is kept.
+// TestTogetherProcess is not a test of its own: it notes as a shell does, opening
+// the plan afresh each time, and reports what it was told is kept.
 func TestTogetherProcess(t *testing.T) {
 	path, who := os.Getenv(togetherPlan), os.Getenv(togetherName)
 	if path == "" {
@@ -53,8 +53,8 @@ func TestTogetherProcess(t *testing.T) {
 }
 
 // TestNotesAtTheSameTime: a thousand notes from ten processes and a window, in
-// which a title is being changed meanwhile. As many are in the file as were said to
-// be kept, and the very same.
+// which a title is being changed meanwhile. The file holds exactly the notes that
+// were reported as kept.
 func TestNotesAtTheSameTime(t *testing.T) {
 	path := benchPlan(t)
 	window, err := Open(path)

@@ -5,8 +5,8 @@ import "math"
 // Angle is an angle in radians.
 type Angle float64
 
-// Degrees is the angle of so many degrees.
+// Degrees makes an angle of d degrees.
 func Degrees(d float64) Angle { return Angle(d * math.Pi / 180) }
 
-// Degrees gives the angle in degrees.
+// Degrees returns the angle in degrees.
 func (a Angle) Degrees() float64 { return float64(a) * 180 / math.Pi }

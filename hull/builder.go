@@ -14,15 +14,17 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// Builder is a builder's own file: how the work with each wood and strip strayed, as
-// build after build taught it. It is kept where the builder says, or not at all.
+// Builder is a builder's own file: how far the work with each wood and strip has
+// strayed, learned from build after build. It is kept where the builder says, or not
+// at all.
 type Builder struct {
 	Strips []Practice
 
 	extra *extra
 }
 
-// Practice is what the builds with one wood and strip taught. Lengths in mm.
+// Practice is what the builds with one wood and strip have taught. Lengths in
+// mm.
 type Practice struct {
 	Species          string
 	Width, Thickness float64 // of the strip
@@ -35,7 +37,7 @@ type Practice struct {
 type Build struct {
 	Title  string
 	Hull   string // see Hull.Mark
-	Taught Spread // of the wood and strip of its practice; its Builds is 1
+	Taught Spread // for the wood and strip of its practice; its Builds is 1
 
 	extra *extra
 }
@@ -48,8 +50,8 @@ const (
 	builderKind        = "a builder's own file"
 )
 
-// Mark is a short mark of a hull, the same for the same hull: it tells builds apart
-// that bear one title.
+// Mark is a short mark of a hull, always the same for the same hull: it tells apart
+// builds that have the same title.
 func (h *Hull) Mark() string {
 	var b bytes.Buffer
 	write(&b, h.object(), "")
@@ -57,7 +59,7 @@ func (h *Hull) Mark() string {
 	return hex.EncodeToString(sum[:6])
 }
 
-// Learn puts what a build taught into the file, in place of what the same build
+// Learn puts what a build taught into the file, replacing whatever that build
 // taught before.
 func (b *Builder) Learn(title, mark string, taught Spread) {
 	at := slices.IndexFunc(b.Strips, func(p Practice) bool { return taught.Of(p.strips()) })
@@ -85,8 +87,8 @@ func OpenBuilder(path string) (*Builder, error) {
 }
 
 // readBuilder reads a builder's own file. Keys that this version does not know are
-// kept, at every level, and written back by Write. The error is the first Fault of
-// the file; name is the file's name in it.
+// kept at every level, and Write writes them back. The error is the first Fault of
+// the file, which names the file as name.
 func readBuilder(from io.Reader, name string) (*Builder, error) {
 	f := fault.List{File: name}
 	text, ok := plaintext.Read(from, largestBuilderFile, &f)
@@ -169,8 +171,9 @@ func (r *jsonReader) build(n node, where string, p *Practice) Build {
 	return b
 }
 
-// Write writes the file (JSON), the same bytes for the same builds. One that could
-// not be read again is not written: the error is then its first Fault.
+// Write writes the file as JSON, always the same bytes for the same builds. It
+// does not write a file that could not be read again: the error is then its first
+// Fault.
 func (b *Builder) Write(w io.Writer) error {
 	var text bytes.Buffer
 	write(&text, b.object(), "")

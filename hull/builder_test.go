@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// practised is a builder's own file of an invented builder.
+// practised is the file of an invented builder.
 const practised = `{
   "version": 1,
   "strips": [
@@ -51,7 +51,7 @@ func TestLearningAgainReplacesTheBuild(t *testing.T) {
 	b, err := readBuilder(strings.NewReader(practised), "mine.builder")
 	require.NoError(t, err)
 	taught := someStrip
-	taught.Species, taught.Width, taught.Frame, taught.Readings = " Pear", 4.0005, 0.25, 90 // as inches round
+	taught.Species, taught.Width, taught.Frame, taught.Readings = " Pear", 4.0005, 0.25, 90 // as inches, rounded
 	b.Learn("Dunlin", "0a1b2c3d4e5f", taught)
 	require.Len(t, b.Strips, 1)
 	require.Len(t, b.Strips[0].Builds, 1, "the same build")
@@ -99,7 +99,7 @@ func TestFaultsOfABuildersFile(t *testing.T) {
 	assert.Zero(t, out.Len(), "what could not be read again is not written")
 }
 
-// buildLine is the line of the build in practised.
+// buildLine is the line that holds the build in practised.
 func buildLine() string { return strings.TrimSpace(strings.Split(practised, "\n")[6]) }
 
 func TestOpenBuilder(t *testing.T) {

@@ -9,19 +9,19 @@ import (
 )
 
 // Plane is the plane in which a frame stands: x = X + y·tan(Cant) +
-// z·tan(Rake). A square frame has neither, a canted one is upright but turned
-// about a vertical line, a leaning one is square to the ship's side but not to
-// the base line.
+// z·tan(Rake). A square frame has neither angle. A canted frame is upright but
+// turned about a vertical line; a leaning one is square to the ship's side but
+// not to the base line.
 type Plane struct {
-	X    float64 // mm, where it meets the base line amidships
-	Cant Angle   // off square, seen from above; positive where x rises outwards
-	Rake Angle   // off upright, seen from the side; positive where x rises upwards
+	X    float64 // mm, where the plane meets the base line amidships
+	Cant Angle   // angle off square, seen from above; positive where x increases outwards
+	Rake Angle   // angle off upright, seen from the side; positive where x increases upwards
 }
 
 // Bounds of a frame's plane.
 const (
 	flat         = 0.05               // mm: how far a point of a frame may lie off its plane
-	steepestCant = 76 * math.Pi / 180 // a degree over the steepest cant frame, as measured
+	steepestCant = 76 * math.Pi / 180 // a degree more than the steepest cant frame measured
 )
 
 // At is the x of the plane at a half-breadth and a height, mm.
@@ -29,13 +29,13 @@ func (p Plane) At(y, z float64) float64 {
 	return p.X + y*math.Tan(float64(p.Cant)) + z*math.Tan(float64(p.Rake))
 }
 
-// Square tells whether it is neither canted nor leaning.
+// Square reports whether the plane is neither canted nor leaning.
 func (p Plane) Square() bool { return p.Cant == 0 && p.Rake == 0 }
 
-// Plane gives the plane in which the frame's points lie: within 0.01 mm one
-// square to the keel, else within 0.05 mm the canted or the leaning one that
-// fits them best by least squares; ok is false where there is none, and of a
-// frame without points.
+// Plane gives the plane in which the frame's points lie: square to the keel if
+// they fit that within 0.01 mm, otherwise the canted or leaning plane that fits
+// them best by least squares, within 0.05 mm. ok is false where no such plane
+// exists, and for a frame without points.
 func (f Frame) Plane() (p Plane, ok bool) {
 	if len(f.Points) == 0 {
 		return Plane{}, false
@@ -51,8 +51,8 @@ func (f Frame) Plane() (p Plane, ok bool) {
 	return Plane{X: x2, Rake: rake}, off2 <= flat
 }
 
-// leaning fits x = x0 + q·tan(a) to points, q being their y (axis 1) or z (axis
-// 2); off is how far the farthest lies off that plane, mm.
+// leaning fits x = x0 + q·tan(a) to points, where q is their y (axis 1) or z
+// (axis 2). off is the distance of the farthest point from that plane, mm.
 func leaning(pts []mgl64.Vec3, axis int) (x0 float64, a Angle, off float64) {
 	var mx, mq, sxq, sqq float64
 	n := float64(len(pts))
@@ -78,13 +78,13 @@ func leaning(pts []mgl64.Vec3, axis int) (x0 float64, a Angle, off float64) {
 	return x0, a, off
 }
 
-// checkCrossing notes the first point at which two neighbouring frames, not
-// both square to the keel, come to each other; b has the greater x.
+// checkCrossing notes the first point at which two neighbouring frames meet,
+// unless both are square to the keel; b has the greater x.
 func checkCrossing(a, b *Frame, i int, at Places, f *fault.List) {
 	pa, okA := a.Plane()
 	pb, okB := b.Plane()
 	if !okA || !okB {
-		return // told already
+		return // already reported
 	}
 	tell := func(fr, other *Frame, i, j int) {
 		f.Add(at.Line(i, j), fr.Name, "correct its x, or remove one of the two frames",

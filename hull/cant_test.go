@@ -62,12 +62,14 @@ func cantedHull(planes ...Plane) *Hull {
 func TestCantedFramesAreChecked(t *testing.T) {
 	assert.Empty(t, cantedHull(Plane{Cant: Degrees(-20)}, Plane{X: 40}, Plane{X: 80, Rake: Degrees(10)}, Plane{X: 120, Cant: Degrees(30)}).Check())
 
-	// Frame B's plane is 42·tan 45° further aft outboard: over C, at 80.
+	// Frame B's plane is 42·tan 45° further aft outboard: past C, which stands at
+	// 80.
 	found := cantedHull(Plane{}, Plane{X: 40, Cant: Degrees(45)}, Plane{X: 81}, Plane{X: 160}).Check()
 	require.Len(t, found, 1)
 	assert.Equal(t, "frame C: point 2, at x 81, crosses frame B; correct its x, or remove one of the two frames.", found[0].Error())
 
-	// A stem clear of a canted frame where it comes, though not of all of it.
+	// A stem that clears a canted frame where the two are closest, though not all
+	// of the frame.
 	h := cantedHull(Plane{}, Plane{X: 40, Cant: Degrees(-45)}, Plane{X: 120}, Plane{X: 160})
 	h.Frames[0].Name = "stem"
 	for i := range h.Frames[0].Points {

@@ -12,32 +12,33 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// sharpestTurn is the turn of an outline at one point beyond which it is taken
-// to double back: no frame has a corner as sharp.
+// sharpestTurn is the turn at one point beyond which an outline is taken to
+// double back: no frame has so sharp a corner.
 const sharpestTurn = 150 * math.Pi / 180
 
-// Places tells where the parts of a hull stand in the file it came from.
+// Places says where the parts of a hull stand in the file they came from.
 type Places struct {
 	Line  func(frame, point int) int // point -1 is the frame itself
-	Scale int                        // line that settles the unit, or 0
-	Unit  string                     // how to mend a wrong unit
-	Torn  map[int]bool               // frames of which some lines could not be read
+	Scale int                        // line that sets the unit, or 0
+	Unit  string                     // how to correct a wrong unit
+	Torn  map[int]bool               // frames with lines that could not be read
 }
 
-// nowhere is the places of a hull that came from no file.
+// nowhere is the Places of a hull that came from no file.
 var nowhere = Places{
 	Line: func(int, int) int { return 0 },
 	Unit: tongue.Mark("give them in mm"),
 }
 
-// Check gives every fault of the hull, or nil.
+// Check returns every fault of the hull, or nil.
 func (h *Hull) Check() []fault.Fault {
 	f := &fault.List{}
 	h.CheckIn(nowhere, f)
 	return f.Sorted()
 }
 
-// CheckIn notes every fault of a hull that was read, each where it stands in the file.
+// CheckIn notes every fault of a hull that was read from a file, each at its place
+// there.
 func (h *Hull) CheckIn(at Places, f *fault.List) {
 	if n := len(h.Frames); n < fewestFrames {
 		f.Add(0, "", "add frames", "%s, but a hull needs %d or more", tongue.Count(n, "there is %d frame", "there are %d frames", n), fewestFrames)
@@ -59,7 +60,7 @@ func (h *Hull) CheckIn(at Places, f *fault.List) {
 		}
 	}
 	if !sound {
-		return // what follows would only repeat it
+		return // later checks would only repeat it
 	}
 	if len(at.Torn) == 0 && !checkScale(h, at, f) {
 		return
@@ -73,7 +74,7 @@ func (h *Hull) CheckIn(at Places, f *fault.List) {
 	checkOrder(h, at, f)
 }
 
-// checkFigures notes points that are no points of a half hull; it gives false
+// checkFigures notes points that cannot belong to a half hull. It returns false
 // where a coordinate is not finite or is absurd.
 func checkFigures(fr *Frame, i int, at Places, f *fault.List) bool {
 	sound := true
@@ -118,7 +119,7 @@ func checkScale(h *Hull, at Places, f *fault.List) bool {
 	return false
 }
 
-// checkNames notes names that are missing, odd or doubled, and end curves that
+// checkNames notes names that are missing, odd or repeated, and end curves that
 // are not at the ends.
 func checkNames(h *Hull, at Places, f *fault.List) {
 	first := map[string]int{}
@@ -198,7 +199,7 @@ func checkShape(fr *Frame, i int, at Places, f *fault.List) {
 	}
 }
 
-// checkOrder notes frames that do not stand behind one another.
+// checkOrder notes frames that are not in order along the keel.
 func checkOrder(h *Hull, at Places, f *fault.List) {
 	frames := h.Frames
 	n := len(frames)
@@ -231,7 +232,7 @@ func checkOrder(h *Hull, at Places, f *fault.List) {
 }
 
 // checkEndCurve notes the first point of an end curve that reaches its
-// neighbour; side is 1 where the neighbour has the greater x, else -1.
+// neighbour; side is 1 where the neighbour has the greater x, otherwise -1.
 func checkEndCurve(end, next *Frame, i int, side float64, at Places, f *fault.List) {
 	bound := math.Inf(1)
 	for _, p := range next.Points {
@@ -250,7 +251,7 @@ func checkEndCurve(end, next *Frame, i int, side float64, at Places, f *fault.Li
 	}
 }
 
-// allFall tells whether the frames all stand by falling x.
+// allFall reports whether the frames are all in order of falling x.
 func allFall(frames []Frame) bool {
 	for i := 1; i < len(frames); i++ {
 		if frames[i].X() >= frames[i-1].X()-planar {
@@ -260,7 +261,7 @@ func allFall(frames []Frame) bool {
 	return true
 }
 
-// outlineLength is the length in mm of the straight lines between the points.
+// outlineLength is the length in mm of the straight lines joining the points.
 func outlineLength(pts []mgl64.Vec3) float64 {
 	sum := 0.0
 	for i := 1; i < len(pts); i++ {
@@ -269,7 +270,7 @@ func outlineLength(pts []mgl64.Vec3) float64 {
 	return sum
 }
 
-// offPlane gives the first point that is not at the x of point 0, or 0.
+// offPlane gives the first point whose x differs from that of point 0, or 0.
 func offPlane(pts []mgl64.Vec3) int {
 	for j, p := range pts {
 		if math.Abs(p.X()-pts[0].X()) > planar {
@@ -279,7 +280,7 @@ func offPlane(pts []mgl64.Vec3) int {
 	return 0
 }
 
-// doubledPoint gives the first point that is the same as the one before, or 0.
+// doubledPoint gives the first point that repeats the one before it, or 0.
 func doubledPoint(pts []mgl64.Vec3) int {
 	for j := 1; j < len(pts); j++ {
 		if pts[j].Sub(pts[j-1]).Len() < Apart {
@@ -301,10 +302,10 @@ func turnsBack(pts []mgl64.Vec3) int {
 	return 0
 }
 
-// crossing gives the first two stretches of the outline, each named by the
-// index of its first point, that touch or cross. Those of a frame are told in
-// its own plane; those of an end curve, a space curve, touch only where they
-// do so seen both from the end and from the side.
+// crossing gives the first two stretches of the outline that touch or cross,
+// each named by the index of its first point. Those of a frame are judged in
+// its own plane. An end curve is a space curve: its stretches touch only where
+// they do so seen both from the end and from the side.
 func crossing(pts []mgl64.Vec3) (j, k int, ok bool) {
 	_, flat := Frame{Points: pts}.Plane()
 	end, side := make([]mgl64.Vec2, len(pts)), make([]mgl64.Vec2, len(pts))
@@ -317,7 +318,7 @@ func crossing(pts []mgl64.Vec3) (j, k int, ok bool) {
 		for j := 0; j+1 < k; j++ {
 			a, b := &end[j], &end[j+1]
 			if (a[1] < low && b[1] < low) || (a[1] > high && b[1] > high) {
-				continue // most stretches lie above or below
+				continue // most stretches lie wholly above or below
 			}
 			if touch(*a, *b, *c, *d) && (flat || touch(side[j], side[j+1], side[k], side[k+1])) {
 				return j, k, true
@@ -327,7 +328,7 @@ func crossing(pts []mgl64.Vec3) (j, k int, ok bool) {
 	return 0, 0, false
 }
 
-// touch tells whether the stretches ab and cd have a point in common, to
+// touch reports whether the stretches ab and cd have a point in common, to
 // within rounding.
 func touch(a, b, c, d mgl64.Vec2) bool {
 	for i := range 2 {
@@ -338,7 +339,7 @@ func touch(a, b, c, d mgl64.Vec2) bool {
 	return !sameSide(a, b, c, d) && !sameSide(c, d, a, b)
 }
 
-// sameSide tells whether c and d lie clearly on one side of the line ab.
+// sameSide reports whether c and d lie clearly on one side of the line ab.
 func sameSide(a, b, c, d mgl64.Vec2) bool {
 	u, v, w := b.Sub(a), c.Sub(a), d.Sub(a)
 	slack := 1e-9 * u.Len()
@@ -346,8 +347,8 @@ func sameSide(a, b, c, d mgl64.Vec2) bool {
 	return (atC > slack && atD > slack) || (atC < -slack && atD < -slack)
 }
 
-// bowOf gives the end at which the bow lies by the names of the end curves,
-// and whether these say so; where they do not it is the first frame's.
+// bowOf gives the end at which the names of the end curves put the bow, and
+// whether they settle it; where they do not, the bow is at the first frame.
 func bowOf(frames []Frame) (bow BowEnd, named bool) {
 	if n := len(frames); n > 0 {
 		first, last := strings.ToLower(frames[0].Name), strings.ToLower(frames[n-1].Name)
@@ -359,8 +360,8 @@ func bowOf(frames []Frame) (bow BowEnd, named bool) {
 	return BowFirst, false
 }
 
-// Settle gives a hull the limits and bow it does not name, and makes zero the
-// half-breadths that rounding has put below it.
+// Settle fills in the limits and bow that a hull does not name, and sets to
+// zero the half-breadths that rounding has made negative.
 func (h *Hull) Settle() {
 	if h.Bow == "" {
 		h.Bow, _ = bowOf(h.Frames)

@@ -10,38 +10,38 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// How a chine is told from noise and from a round bilge.
+// Thresholds that separate a chine from noise and from a round bilge.
 const (
-	leastChine    = math.Pi * 8 / 180   // turn from which a corner may be one of a chine
-	leastFollowed = math.Pi * 1.5 / 180 // down to which a chine that dies out is followed
-	overNoise     = 4.0                 // times the turns of the rest of the outlines, so that it is one
-	sharpestChine = math.Pi * 100 / 180 // beyond which it is an outline that turns back
-	overRough     = 3.0                 // times what is left over of the corners beside it
-	overShift     = 2.0                 // times how far the other points are off
-	noiseBeside   = 1.0                 // times the noise, that the points beside a corner may be off by
-	overLump      = 12.0                // times what the points beside it turn more than those farther off
-	cornersApart  = 0.02                // of the girth: of corners that stand closer one counts
-	mostCorners   = 8                   // of one frame: where there are more, none stands out
-	mostChines    = 4                   // of a hull, likewise
-	finePoints    = 12                  // of an outline whose end pieces are taken to be straight
-	fewestInLine  = 4                   // frames; of a hull of fewer than twice as many, one less
-	fewestStrong  = 3                   // of them, that turn by as much as a chine
+	leastChine    = math.Pi * 8 / 180   // the smallest turn at which a corner may belong to a chine
+	leastFollowed = math.Pi * 1.5 / 180 // the turn down to which a chine that dies out is followed
+	overNoise     = 4.0                 // times the noise of the outlines, for a corner to count
+	sharpestChine = math.Pi * 100 / 180 // beyond this the outline turns back on itself
+	overRough     = 3.0                 // times the corners left over beside it, for a corner to count
+	overShift     = 2.0                 // times the shift of the other points, for a corner to count
+	noiseBeside   = 1.0                 // times the noise: what the points beside a corner may be off by
+	overLump      = 12.0                // times the turn that the points beside a corner have over those farther off
+	cornersApart  = 0.02                // of the girth; of corners closer than this, only one counts
+	mostCorners   = 8                   // in one frame; with more, none stands out
+	mostChines    = 4                   // in a hull, likewise
+	finePoints    = 12                  // points of an outline whose end pieces are taken to be straight
+	fewestInLine  = 4                   // frames; one fewer for a hull of fewer than twice as many
+	fewestStrong  = 3                   // frames of the chine that turn by at least leastChine
 	firstStep     = 0.08                // of the girth, from the first frame of a chine to its next
-	offCourse     = 0.03                // of the girth, from where the frames before point to
-	fadingOff     = 0.02                // likewise, of a corner too faint to be seen by itself
-	faintest      = math.Pi * 0.5 / 180 // that one
-	unfair        = 0.025               // of the girth, that a frame lies off its neighbours' line
+	offCourse     = 0.03                // of the girth, off the line of the frames before
+	fadingOff     = 0.02                // likewise, for a corner too faint to be found by itself
+	faintest      = math.Pi * 0.5 / 180 // the least turn of such a corner
+	unfair        = 0.025               // of the girth, by which a frame lies off its neighbours' line
 	unfairTurn    = 0.15                // likewise, of the angle
-	unfairLeast   = math.Pi * 2 / 180   // or that angle, if it is more
+	unfairLeast   = math.Pi * 2 / 180   // or this angle, if greater
 )
 
-// Chine is a corner that stands in line from frame to frame.
+// Chine is a row of corners in line from frame to frame.
 type Chine struct {
-	At          []int // of each frame the point at which it turns; -1 where it does not
-	Least, Most Angle // it turns by, over its frames
+	At          []int // for each frame, the point at which it turns; -1 where it does not
+	Least, Most Angle // the least and greatest turn over its frames
 }
 
-// Note tells a chine in a sentence, for frames of these names.
+// Note describes a chine in a sentence, with the frames named by names.
 func (c *Chine) Note(names func(frame int) string) string {
 	first, last := -1, -1
 	for i, at := range c.At {
@@ -59,19 +59,19 @@ func (c *Chine) Note(names func(frame int) string) string {
 	return tongue.T("Corners of %s degrees are in line from frame %s to frame %s and stay sharp, as a chine.", turn, names(first), names(last))
 }
 
-// Chines finds the chines of a hull in its frames at rising x (mm, one a frame), each
-// points (y, z) from the upper limit down. A corner alone may be a slip of the pencil,
-// and is none; one that turns by 8 degrees or more, well above what the rest of the
-// outlines turn from point to point, at three frames or more, and stands in line over
-// four (three of a hull of fewer than eight), is one. It is followed from there to where
-// it dies out.
-// A turn that the points beside it share is a round bilge, however tight. Points named
-// in kept (by frame, nil for none) are corners already, and make a line with others.
-// Of fewer than three frames there are none.
+// Chines finds the chines of a hull in its frames at increasing x (mm, one a frame),
+// each a list of points (y, z) from the upper limit down. A corner on its own may be a
+// slip of the pencil and is not a chine. Corners make a chine where they turn by 8
+// degrees or more, well above what the rest of the outlines turn from point to point, at
+// three frames or more, and stand in line over four (three in a hull of fewer than
+// eight). The chine is followed from there to where it dies out. A turn that the
+// neighbouring points share is a round bilge, however tight. Points named in kept (by
+// frame, nil for none) are corners already, and make a line with others. A hull of fewer
+// than three frames has no chines.
 //
-// Where no point says what an outline does beside a corner, next to one of its ends,
-// it is taken to be straight there if it has twelve points and bulges: a hollow is
-// that of the garboard.
+// Where no point shows what an outline does between a corner and one of its ends, it is
+// taken to be straight there if it has twelve points and bulges; a hollow is that of the
+// garboard.
 func Chines(x []float64, frames [][]mgl64.Vec2, kept [][]int) []Chine {
 	turns := make([][]turn, len(frames))
 	f := chineFinder{x: x, turns: turns, corners: make([][]corner, len(frames))}
@@ -104,19 +104,19 @@ func Chines(x []float64, frames [][]mgl64.Vec2, kept [][]int) []Chine {
 	})
 }
 
-// turn is how an outline turns at a point.
+// turn describes how an outline turns at a point.
 type turn struct {
-	share  float64 // of the girth, down to it
-	short  float64 // mm, the shorter of the pieces beside it: times the corner, how far a point may be off
-	corner float64 // rad, signed: what it turns more than the points beside it say
-	lump   float64 // rad: what these turn more, the same way, than those farther off
-	rough  float64 // rad: what is over of the corners at these, without the share this one has in them
+	share  float64 // of the girth, from its start to the point
+	short  float64 // mm, the shorter of the pieces beside the point: times the corner, how far the point may be off
+	corner float64 // rad, signed: the turn in excess of what the neighbouring points suggest
+	lump   float64 // rad: the turn of the neighbours, the same way, in excess of those farther off
+	rough  float64 // rad: the corners left over at the neighbours, less the share that is due to this one
 	kept   bool
 }
 
-// turnsOf gives the turns at the points of an outline. An outline that is smooth turns,
-// at a point, by half of each piece beside it times the curvature at that piece's
-// other end, but for terms of the fourth order; what is over is the corner.
+// turnsOf gives the turns at the points of an outline. At a point of a smooth outline
+// the turn is half of each adjacent piece times the curvature at that piece's far end,
+// to terms of the fourth order; what remains is the corner.
 func turnsOf(pts []mgl64.Vec2) []turn {
 	n := len(pts)
 	out := make([]turn, n)
@@ -125,7 +125,7 @@ func turnsOf(pts []mgl64.Vec2) []turn {
 	}
 	long, way, bend, whole := make([]float64, n), make([]float64, n), make([]float64, n), 0.0
 	for i := 1; i < n; i++ {
-		long[i] = pts[i].Sub(pts[i-1]).Len() // of the piece that ends there
+		long[i] = pts[i].Sub(pts[i-1]).Len() // of the piece that ends here
 		whole += long[i]
 		out[i].share = whole
 	}
@@ -160,22 +160,22 @@ func turnsOf(pts []mgl64.Vec2) []turn {
 	return out
 }
 
-// stands tells whether the corner at a point is one of its own: no part of a round, nor
+// stands reports whether the corner at a point is real: neither part of a round nor
 // what a sharper corner at the next point seems to leave there.
 func stands(f []turn, i int, noise float64) bool {
 	a := math.Abs(f[i].corner)
 	return f[i].kept || (a <= sharpestChine && peaks(f, i) && a >= overLump*(f[i].lump-noiseBeside*noise) && a >= overRough*(f[i].rough-noiseBeside*noise))
 }
 
-// peaks tells whether the corner at a point is none of the less of two side by side.
+// peaks reports whether the corner at a point is not the lesser of two side by side.
 func peaks(f []turn, i int) bool {
 	a := math.Abs(f[i].corner)
 	return a >= math.Abs(f[i-1].corner) && a >= math.Abs(f[i+1].corner)
 }
 
 // noiseOf is how much the outlines of a hull turn to and fro from point to point, as a
-// standard deviation; what stands out, and the points beside it, whose turns it takes
-// part in, are left out.
+// standard deviation. Corners that stand out are left out, and so are the points
+// beside them, whose turns they affect.
 func noiseOf(frames [][]turn) float64 {
 	return spreadOf(frames, func(t *turn) float64 { return t.corner }, func(frame, i int) bool {
 		f := frames[frame]
@@ -183,7 +183,7 @@ func noiseOf(frames [][]turn) float64 {
 	})
 }
 
-// restOf is noiseOf where the chines alone are left out, and with it how far the
+// restOf is noiseOf with only the chines left out, together with how far the
 // points are off, mm.
 func restOf(frames [][]turn, chines []Chine) (angle, shift float64) {
 	out := func(frame, i int) bool {
@@ -192,13 +192,13 @@ func restOf(frames [][]turn, chines []Chine) (angle, shift float64) {
 	return spreadOf(frames, func(t *turn) float64 { return t.corner }, out), spreadOf(frames, func(t *turn) float64 { return t.corner * t.short }, out)
 }
 
-// spreadOf is the standard deviation of what is taken of the corners that are not left out, nor stand
-// beside one that is, taken from what nine in ten keep to: points that are written in
-// whole units mostly lie in line.
+// spreadOf is the standard deviation of the values that of takes from the corners, except those left
+// out and their neighbours. It is estimated from the bound that nine in ten keep to, because points
+// written in whole units mostly lie in line.
 func spreadOf(frames [][]turn, of func(*turn) float64, out func(frame, i int) bool) float64 {
 	var all []float64
 	for k, f := range frames {
-		for i := 2; i+2 < len(f); i++ { // at the first and the last it is not known
+		for i := 2; i+2 < len(f); i++ { // it is not known at the first and the last
 			if !out(k, i-1) && !out(k, i) && !out(k, i+1) {
 				all = append(all, math.Abs(of(&f[i])))
 			}
@@ -216,12 +216,12 @@ type corner struct {
 	at     int
 	share  float64
 	angle  float64 // rad, signed
-	strong bool    // it turns by as much as a chine
-	faint  bool    // it is seen by where it lies alone
+	strong bool    // turns by at least leastChine
+	faint  bool    // found only because it lies in line
 	used   bool
 }
 
-// cornersOf gives the corners of an outline, from above.
+// cornersOf gives the corners of an outline, from the top down.
 func cornersOf(f []turn, noise float64) []corner {
 	var out []corner
 	strong := 0
@@ -259,7 +259,7 @@ type chineFinder struct {
 	noise   float64
 }
 
-// find gives the chines, by the first frame in which they are strong.
+// find gives the chines, in order of the first frame in which they are strong.
 func (f *chineFinder) find() []Chine {
 	var out []Chine
 	for i := range f.corners {
@@ -279,8 +279,8 @@ func (f *chineFinder) find() []Chine {
 	return out
 }
 
-// follow goes on from frame i to one end of the hull, over one frame without a corner
-// in line at most.
+// follow goes on from frame i to one end of the hull, skipping at most one frame
+// without a corner in line.
 func (f *chineFinder) follow(line []*corner, i, step int) {
 	last := i
 	for g := i + step; g >= 0 && g < len(line) && (g-last)*step <= 2; g += step {
@@ -301,8 +301,8 @@ func (f *chineFinder) follow(line []*corner, i, step int) {
 	}
 }
 
-// fading is the corner of a frame that lies where a chine that dies out comes to, or
-// nil: that which turns its way the most.
+// fading is the corner of a frame at the place to which a fading chine leads: of
+// those that turn the same way, the one that turns most, or nil.
 func (f *chineFinder) fading(frame int, share, way float64) *corner {
 	var best *corner
 	for i := 1; i+1 < len(f.turns[frame]); i++ {
@@ -317,8 +317,8 @@ func (f *chineFinder) fading(frame int, share, way float64) *corner {
 	return best
 }
 
-// beforeIn is the frame of the line next to the last on the side it came from, or on
-// which it has been followed already; -1 if there is none.
+// beforeIn is the frame of the line next to the last one, on the side from which the
+// line has been followed; -1 if there is none.
 func (f *chineFinder) beforeIn(line []*corner, last, step int) int {
 	for b := last - step; b >= 0 && b < len(line) && (last-b)*step <= 2; b -= step {
 		if line[b] != nil {
@@ -328,7 +328,8 @@ func (f *chineFinder) beforeIn(line []*corner, last, step int) int {
 	return -1
 }
 
-// nearest is the corner of a frame that turns the same way, within so much of a share.
+// nearest is the nearest corner of a frame, within the given distance of a share of
+// the girth, that turns the same way.
 func (f *chineFinder) nearest(frame int, share, within, way float64) *corner {
 	var best *corner
 	for k := range f.corners[frame] {
@@ -340,8 +341,8 @@ func (f *chineFinder) nearest(frame int, share, within, way float64) *corner {
 	return best
 }
 
-// isChine tells whether enough strong corners of a line follow one another, and they
-// run fair.
+// isChine reports whether enough strong corners of a line follow one another, and
+// whether they run fair.
 func (f *chineFinder) isChine(line []*corner) bool {
 	need := fewestInLine
 	if len(line) < 2*fewestInLine {
@@ -372,7 +373,7 @@ func (f *chineFinder) isChine(line []*corner) bool {
 	return true
 }
 
-// chineOf makes a chine of a line, whose corners are used up.
+// chineOf makes a chine of a line and marks its corners as used.
 func chineOf(line []*corner) Chine {
 	c := Chine{At: make([]int, len(line)), Least: Angle(math.Inf(1))}
 	for i, k := range line {
@@ -386,10 +387,10 @@ func chineOf(line []*corner) Chine {
 	return c
 }
 
-// KeepChines marks the corners of the chines in the frames of a hull (Chines) as
-// knuckles and tells of each in a sentence. Of a hull that has knuckles already, which
-// someone marked, none more are sought, nor are any in end curves, which are bent along
-// the hull.
+// KeepChines finds the chines in the frames of a hull (Chines), marks their corners as
+// knuckles and describes each in a sentence. It looks for none in a hull in which
+// someone has marked knuckles already, nor in end curves, which are bent along the
+// hull.
 func (h *Hull) KeepChines() []string {
 	var x []float64
 	var sides [][]mgl64.Vec2

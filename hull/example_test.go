@@ -22,7 +22,8 @@ func punt() hull.Hull {
 	return h
 }
 
-// A plan is made of a hull and changed by its fields; a copy shares nothing with it.
+// A plan is made from a hull and changed by its fields; a copy shares nothing with
+// it.
 func ExampleNewPlan() {
 	p := hull.NewPlan("Punt", punt())
 	q := p.Clone()
@@ -35,7 +36,7 @@ func ExampleNewPlan() {
 	// 5 frames; the bow is first
 }
 
-// What is wrong with a hull is told in sentences: what, where, and how to mend it.
+// What is wrong with a hull is said in sentences: what, where, and how to mend it.
 func ExampleHull_Check() {
 	h := punt()
 	h.Frames[2].Name = "B"

@@ -7,14 +7,14 @@ import (
 	"slices"
 )
 
-// extra is the keys of an object of a plan file that this version does not
+// extra holds the keys of an object of a plan file that this version does not
 // know, kept to be written back. It never changes once read, so copies of a
 // plan share it.
 type extra struct {
 	values map[string]json.RawMessage // compact
 }
 
-// newExtra keeps the values left over of an object, or gives nil if there are
+// newExtra keeps the remaining values of an object, or returns nil if there are
 // none.
 func newExtra(left map[string]node) *extra {
 	if len(left) == 0 {
@@ -24,7 +24,7 @@ func newExtra(left map[string]node) *extra {
 	for key, n := range left {
 		var b bytes.Buffer
 		if err := json.Compact(&b, n.raw); err != nil {
-			panic(err) // the whole file has been found to be JSON
+			panic(err) // the whole file has been checked to be JSON
 		}
 		e.values[key] = b.Bytes()
 	}

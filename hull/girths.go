@@ -9,35 +9,35 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// Girth is what is known of a frame of which only its girth was measured.
+// Girth is what is known of a frame whose girth alone was measured.
 type Girth struct {
 	Frame  string
 	X      float64 // mm along the keel
 	Girth  float64 // mm, from the upper limit to the rabbet
-	Turn   Angle   // by which the frame turns from upper limit to rabbet, positive where it is convex
-	Turned bool    // whether the turn is known; where it is not it counts as none
+	Turn   Angle   // by which the frame turns from upper limit to rabbet; positive where it is convex
+	Turned bool    // whether the turn is known; where it is not, it counts as zero
 
 	extra *extra
 }
 
-// Bounds of measured girths.
+// Limits of measured girths.
 const (
-	arcPoints = 25 // of a frame: the cubic through them is right to 1e-6 of any girth that turns half round
+	arcPoints = 25 // of a frame: the cubic through them is right to 1e-6 of any girth that turns through half a circle
 	LeastTurn = -180
-	MostTurn  = 270 // degrees: beyond it the frame would nearly close
+	MostTurn  = 270 // degrees: beyond this the frame would nearly close
 )
 
 // GirthTurn is how far a frame turns from its upper to its lower limit, degrees.
 var GirthTurn = Range{LeastTurn, MostTurn, false}
 
-// Shapeless tells whether only the girths of the frames are known. The frames
-// are then arcs of that girth and turn, which stand for them where widths,
-// gaps, wedges, bevels and stock are found; how a strip lies on the hull cannot
-// be told from them.
+// Shapeless reports whether only the girths of the frames are known. The frames
+// are then arcs of that girth and turn, which stand in for them where widths,
+// gaps, wedges, bevels and stock are found; they do not show how a strip lies
+// on the hull.
 func (h *Hull) Shapeless() bool { return len(h.Girths) > 0 }
 
-// SetGirths makes a hull of measured girths: arcs of the girth and turn of each,
-// straight where the turn is not known, their middles in one line.
+// SetGirths makes a hull from measured girths: arcs with the girth and turn of
+// each, straight where the turn is not known, their middles in one line.
 func (h *Hull) SetGirths(girths []Girth) {
 	h.Girths = girths
 	h.Frames = nil
@@ -50,8 +50,8 @@ func (h *Hull) SetGirths(girths []Girth) {
 	}
 }
 
-// arc is the frame that stands for a girth: half way down it is at 45 degrees,
-// at a half-breadth that keeps all of it clear of the centre line.
+// arc is the frame that stands for a girth: half way down it slopes at 45
+// degrees, at a half-breadth that keeps all of it clear of the centre line.
 func (g Girth) arc(clear float64) Frame {
 	const steep = math.Pi / 4
 	f := Frame{Name: g.Frame}
@@ -68,8 +68,8 @@ func (g Girth) arc(clear float64) Frame {
 	return f
 }
 
-// TurnOf is the angle of so many degrees, to the billionth of one, so that it
-// is written as it was read.
+// TurnOf is the angle of the given degrees, to a billionth of a degree, so that
+// it is written as it was read.
 func TurnOf(deg float64) Angle { return Degrees(math.Round(deg*1e9)/1e9 + 0) }
 
 // girths reads the girths of a plan's hull in place of its frames.
@@ -98,7 +98,7 @@ func (r *planReader) girths(n node, h *Hull) {
 	}, &r.List)
 }
 
-// girthsList is the girths as they are written.
+// girthsList is the girths as they are written to a file.
 func (h *Hull) girthsList() list {
 	out := list{}
 	for _, g := range h.Girths {
@@ -111,7 +111,7 @@ func (h *Hull) girthsList() list {
 	return out
 }
 
-// Unturned gives the names of the frames whose turn is not known, of a hull
+// Unturned gives the names of the frames whose turn is not known, in a hull
 // known by its girths.
 func (h *Hull) Unturned() []string {
 	var out []string

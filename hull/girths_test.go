@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// punted is a hull known by its girths alone.
+// punted is a hull known only by its girths.
 func punted() Hull {
 	h := Hull{Bow: BowFirst, Limits: Limits{Upper: "sheer", Lower: "rabbet"}}
 	h.SetGirths([]Girth{
@@ -24,8 +24,8 @@ func punted() Hull {
 func TestArcsOfGirths(t *testing.T) {
 	h := punted()
 	for i, want := range []float64{62.5, 90, 71} {
-		// A chord is short of an arc that turns by θ by θ²/24 of it, and each of the
-		// 24 turns by 85/24 degrees: 1.6e-4 of the whole.
+		// A chord is shorter than an arc that turns by θ by θ²/24 of it, and each of
+		// the 24 turns by 85/24 degrees: 1.6e-4 of the whole.
 		assert.InEpsilon(t, want, outlineLength(h.Frames[i].Points), 2e-4)
 	}
 	// A quarter circle by its ends: chord 2·r·sin(θ/2), r = girth/θ.
@@ -37,7 +37,7 @@ func TestArcsOfGirths(t *testing.T) {
 	}
 }
 
-// A plan keeps the girths and not the frames that follow from them.
+// A plan keeps the girths, not the frames that follow from them.
 func TestPlanOfGirths(t *testing.T) {
 	p := NewPlan("Punt", punted())
 	text := written(t, p)

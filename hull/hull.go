@@ -2,30 +2,30 @@ package hull
 
 import "slices"
 
-// BowEnd tells at which end of the x axis the bow lies.
+// BowEnd says at which end of the x axis the bow lies.
 type BowEnd string
 
-// The two places a bow can be.
+// The two ends at which the bow can lie.
 const (
 	BowFirst BowEnd = "first" // the frame of least x is the foremost
 	BowLast  BowEnd = "last"  // the frame of greatest x is the foremost
 )
 
-// Hull is the shape to be planked: its frames by rising x.
+// Hull is the shape to be planked: its frames by increasing x.
 type Hull struct {
 	Frames []Frame
-	Girths []Girth // where these are all that is known, one a frame; the frames then follow from them (SetGirths)
+	Girths []Girth // where only these are known, one a frame; the frames then follow from them (SetGirths)
 	Bow    BowEnd
 	Limits Limits
-	// Rounding is how far each length of the frames may be off for being written to
-	// whole units in the source, half of the last one, mm at model size; 0 where
-	// the source does not tell, as a plan file does not.
+	// Rounding is how far each length of the frames may be off because the source
+	// gives whole units, half of the last one, mm at model size; 0 where the source
+	// does not show it, as a plan file does not.
 	Rounding float64
 
 	extra *extra
 }
 
-// Clone is a copy that shares nothing that can change with h.
+// Clone is a copy that shares with h nothing that can change.
 func (h *Hull) Clone() Hull {
 	c := *h
 	c.Frames, c.Girths, c.Limits = slices.Clone(h.Frames), slices.Clone(h.Girths), h.Limits.clone()
@@ -36,7 +36,7 @@ func (h *Hull) Clone() Hull {
 	return c
 }
 
-// FrameNamed gives the index of the frame of that name, or -1.
+// FrameNamed gives the index of the frame with that name, or -1.
 func (h *Hull) FrameNamed(name string) int {
 	for i := range h.Frames {
 		if h.Frames[i].Name == name {

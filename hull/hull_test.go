@@ -25,7 +25,7 @@ func lugger() Hull {
 	}
 }
 
-// someHull draws hulls that hold to every rule.
+// someHull draws hulls that keep every rule.
 func someHull(t *rapid.T) *Hull {
 	figure := rapid.Float64Range(0, 1)
 	n := rapid.IntRange(3, 8).Draw(t, "frames")
@@ -53,7 +53,7 @@ func someHull(t *rapid.T) *Hull {
 	return h
 }
 
-// failing is a writer that cannot be written to.
+// failing is a writer that always fails.
 type failing struct{ err error }
 
 func (f failing) Write([]byte) (int, error) { return 0, f.err }
@@ -73,8 +73,8 @@ func TestHullCheckKnuckles(t *testing.T) {
 	assert.EqualError(t, h.Check()[0], "frame B: it has a knuckle at point 5 of 4; name points of the frame.")
 }
 
-// woundUp is as many points as are read, each frame wound up so that every
-// stretch lies beside many others. What checking it costs in steps is told by
+// woundUp has as many points as are read, each frame coiled so that every
+// stretch lies beside many others. What checking it costs in steps is tested by
 // the tests of the program, on the same hull.
 func woundUp() *Hull {
 	h := &Hull{}
@@ -93,7 +93,7 @@ func TestLargestPointsAreChecked(t *testing.T) {
 	require.Empty(t, woundUp().Check())
 }
 
-// BenchmarkLargestPoints checks the most points that are read.
+// BenchmarkLargestPoints checks a hull with the most points that are read.
 func BenchmarkLargestPoints(b *testing.B) {
 	h := woundUp()
 	for b.Loop() {
@@ -103,14 +103,14 @@ func BenchmarkLargestPoints(b *testing.B) {
 	}
 }
 
-// A frame folded at each of its stretches is found wherever the fold is.
+// A frame folded at any of its stretches is found, wherever the fold is.
 func TestFoldsAreFoundAnywhere(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		h := someHull(t)
 		i := rapid.IntRange(0, len(h.Frames)-2).Draw(t, "frame")
 		pts := h.Frames[i].Points
-		// A loop: two points changed about make the outline cross itself, or
-		// turn back on itself.
+		// A loop: two points exchanged make the outline cross itself, or turn back on
+		// itself.
 		j := rapid.IntRange(1, len(pts)-3).Draw(t, "point")
 		low := pts[j].Sub(mgl64.Vec3{0, 0, 40})
 		h.Frames[i].Points = slices.Insert(slices.Clone(pts), j+1, low, pts[j].Add(mgl64.Vec3{0, 0, -1e-3}))

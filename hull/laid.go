@@ -5,8 +5,8 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Solid is a place of a layer that is not planked but carved of solid wood, flush
-// with the layer around it: a block, glued on and faired.
+// Solid is an area of a layer that is not planked but carved from solid wood,
+// flush with the layer around it: a block, glued on and faired.
 type Solid struct {
 	From, To     string  // names of the frames between which it lies
 	Upper, Lower float64 // mm of girth below the upper limit, on the layer's surface; Lower 0 is all the way down
@@ -14,11 +14,11 @@ type Solid struct {
 	extra *extra
 }
 
-// mostSolids bounds the blocks of a layer.
+// mostSolids is the most blocks that a layer may have.
 const mostSolids = 100
 
-// Laid gives the indices of the frames from which and to which a layer (from 0) is
-// laid: those of the hull, unless the layer has narrower ones of its own.
+// Laid gives the indices of the frames between which a layer (from 0) is laid:
+// those of the hull, unless the layer has a narrower range of its own.
 func (p *Plan) Laid(layer int) (from, to int) {
 	from, to = p.Hull.Planked()
 	l := &p.Layers[layer]
@@ -58,7 +58,8 @@ func (r *planReader) laid(o *fields, l *Layer, h *Hull) {
 	}
 }
 
-// span gives the indices of two frames by name, or others for names left empty.
+// span gives the indices of two frames by name, or the given ones for names
+// left empty.
 func (r *planReader) span(h *Hull, from, to string, first, last int) (a, b int) {
 	a, b = first, last
 	if i := h.FrameNamed(from); from != "" && i >= 0 {
@@ -105,8 +106,7 @@ func (r *planReader) solid(n node, where string, h *Hull) Solid {
 	return s
 }
 
-// laidMembers are the frames and blocks of a layer as they are written: those it
-// has.
+// laidMembers are the frames and blocks of a layer as written: those it has.
 func (l *Layer) laidMembers() object {
 	o := named(l.From, l.To)
 	if len(l.Blocks) == 0 {
@@ -126,7 +126,7 @@ func (l *Layer) laidMembers() object {
 	return append(o, member{"blocks", out})
 }
 
-// named are the frames from and to which something goes, those that are given.
+// named are the frames between which something runs, as far as they are given.
 func named(from, to string) object {
 	var o object
 	for _, end := range []member{{"from", from}, {"to", to}} {

@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// someExtent draws the frames that a layer is laid between, and its blocks.
+// someExtent draws the frames between which a layer is laid, and its blocks.
 func someExtent(t *rapid.T, p *Plan, l *Layer) {
 	name := func(i int) string { return p.Hull.Frames[i].Name }
 	last := len(p.Hull.Frames) - 1
@@ -26,7 +26,7 @@ func someExtent(t *rapid.T, p *Plan, l *Layer) {
 	}
 }
 
-// withExtent is the cutter with more said of its layer.
+// withExtent is the cutter with more said about its layer.
 func withExtent(t *testing.T, more string) string {
 	t.Helper()
 	out := strings.Replace(cutter, `"glue": "white"`, more+`, "glue": "white"`, 1)
@@ -35,7 +35,7 @@ func withExtent(t *testing.T, more string) string {
 }
 
 // TestLaidRoundTrip: a layer's own frames and blocks are read, kept through a copy
-// and written back, with the keys that no one knows.
+// and written back, with any unknown keys.
 func TestLaidRoundTrip(t *testing.T) {
 	text := withExtent(t, `"from": "1", "to": "2", "blocks": [{"from": "1", "to": "2", "upper": 20, "lower": 31.5, "wood": "lime"}, {}]`)
 	p, err := ReadPlan(strings.NewReader(text), "")
@@ -58,13 +58,14 @@ func TestLaidRoundTrip(t *testing.T) {
 	assert.NotContains(t, written(t, readCutter(t)), "blocks", "a plan without writes none")
 }
 
-// TestLaidWithinTheHull: of a layer and a hull the narrower is laid.
+// TestLaidWithinTheHull: of the layer's range and the hull's the narrower is
+// laid.
 func TestLaidWithinTheHull(t *testing.T) {
 	p := readCutter(t)
 	p.Hull.Limits.From = "2"
 	from, to := p.Laid(0)
 	assert.Equal(t, [2]int{1, 2}, [2]int{from, to})
-	p.Layers[0].From, p.Layers[0].To = "1", "2" // no bay of the hull's is left
+	p.Layers[0].From, p.Layers[0].To = "1", "2" // none of the hull's bays is left
 	from, to = p.Laid(0)
 	assert.Equal(t, [2]int{1, 2}, [2]int{from, to})
 	require.Len(t, p.Check(), 1)

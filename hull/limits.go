@@ -7,12 +7,12 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Limits names the two edges of the planked region, and tells where they lie:
-// on the first and the last point of every frame, unless they are set in from
-// there, and all along the hull, unless it is planked between two frames only.
+// Limits names the two edges of the planked region, and says where they lie: on
+// the first and the last point of every frame, unless they are set in from
+// there, and all along the hull, unless it is planked only between two frames.
 type Limits struct {
-	Upper string // as "sheer" or "wale"
-	Lower string // as "rabbet"
+	Upper string // such as "sheer" or "wale"
+	Lower string // such as "rabbet"
 
 	From, To string  // names of the frames between which the hull is planked; empty for the first and the last
 	Down     []Inset // how far the upper limit lies below the first point of a frame
@@ -22,8 +22,9 @@ type Limits struct {
 }
 
 // Inset is how far a limit is set in at a frame, mm of the frame's girth.
-// Between frames with an inset the limit runs as a batten sprung through them,
-// never off the frame; beyond the last of them the batten goes on straight.
+// Between frames with an inset the limit follows a batten sprung through them,
+// without leaving the frame; beyond the last of them the batten continues
+// straight.
 type Inset struct {
 	Frame string
 	MM    float64
@@ -37,13 +38,13 @@ func (l Limits) clone() Limits {
 	return l
 }
 
-// Whole tells whether all of every frame is planked.
+// Whole reports whether every frame is planked from end to end.
 func (l Limits) Whole() bool {
 	return l.From == "" && l.To == "" && len(l.Down) == 0 && len(l.Up) == 0
 }
 
-// Planked gives the indices of the frames from which and to which the hull is
-// planked: the first and the last, unless the limits name others of the hull.
+// Planked gives the indices of the frames between which the hull is planked:
+// the first and the last, unless the limits name others.
 func (h *Hull) Planked() (from, to int) {
 	to = len(h.Frames) - 1
 	a, b := 0, to
@@ -95,7 +96,7 @@ func (h *Hull) RoomFor(frame int, other float64) float64 {
 // one.
 func (r *planReader) checkLimits(n node, h *Hull) {
 	if len(h.Frames) == 0 {
-		return // nothing was read that they could name
+		return // nothing was read for them to name
 	}
 	l := &h.Limits
 	for _, end := range []struct{ key, name string }{{"from", l.From}, {"to", l.To}} {
@@ -143,7 +144,7 @@ func (r *planReader) checkLimits(n node, h *Hull) {
 	}
 }
 
-// object is the limits as they are written.
+// object is the limits as written.
 func (l Limits) object() object {
 	o := object{{"upper", l.Upper}, {"lower", l.Lower}}
 	o = append(o, named(l.From, l.To)...)

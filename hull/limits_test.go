@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// limited is a plan with all that limits may tell.
+// limited is a plan with everything that limits can say.
 const limited = `{"version": 1, "hull": {"limits": {"from": "A", "to": "B", "down": [{"frame": "B", "mm": 6.5}], "up": [{"frame": "C", "mm": 2}]},
 "frames": [
 {"name": "A", "points": [[0, 8, 60], [0, 7, 40], [0, 5, 20], [0, 2, 5]]},
@@ -16,7 +16,7 @@ const limited = `{"version": 1, "hull": {"limits": {"from": "A", "to": "B", "dow
 {"name": "C", "points": [[200, 12, 56], [190, 10, 36], [180, 6, 16], [174, 2, 4]]}]},
 "layers": [{"stock": {"width": 5, "thickness": 2, "length": 1000}, "bands": [{}]}]}`
 
-// withLimits is the plan of the lugger with those limits.
+// withLimits is the lugger's plan with the given limits.
 func withLimits(t *testing.T, limits string) string {
 	t.Helper()
 	p := NewPlan("", readLugger(t))

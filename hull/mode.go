@@ -12,7 +12,7 @@ const (
 	Block  Mode = "block"  // carved from solid wood
 )
 
-// Modes lists them, from the easiest.
+// Modes lists them, the easiest first.
 func Modes() []Mode { return []Mode{Sprung, Spiled, Block} }
 
 // Mode is how the builder has chosen to make strake k (from 0) of the band; ""
@@ -24,7 +24,7 @@ func (b Band) Mode(k int) Mode {
 	return ""
 }
 
-// modes reads a list that has a mode for each strake of a band.
+// modes reads a list with a mode for each strake of a band.
 func (r *planReader) modes(o *fields) []Mode {
 	n, ok := o.take("modes")
 	if !ok {
@@ -45,7 +45,7 @@ func (r *planReader) modes(o *fields) []Mode {
 	return out
 }
 
-// modesMember is the member of a list of modes, or nothing for none.
+// modesMember is the member that holds a list of modes, or nothing for none.
 func (b Band) modesMember() object {
 	if len(b.Modes) == 0 {
 		return nil

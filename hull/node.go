@@ -16,22 +16,22 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// Bounds of a plan file.
+// Limits of a plan file.
 const (
 	largestPlanFile = 64 << 20 // bytes
-	deepestNesting  = 100      // of objects and lists in one another
+	deepestNesting  = 100      // of nested objects and lists
 	longestText     = 1000     // characters
 )
 
-// node is a value of a JSON file, not yet read, and the offset at which it
-// stands.
+// node is a value of a JSON file that has not been read yet, and its offset in
+// the file.
 type node struct {
 	raw []byte
 	at  int
 }
 
-// kind gives what the value is by its first byte: '{', '[', '"', 't' or 'f'
-// for a truth value, 'n' for null, and '0' for a number.
+// kind says what the value is by its first byte: '{', '[', '"', 't' or 'f' for
+// a truth value, 'n' for null, and '0' for a number.
 func (n node) kind() byte {
 	if c := n.raw[0]; c != '-' && (c < '0' || c > '9') {
 		return c
@@ -53,7 +53,7 @@ func (n node) told() string {
 	return string(n.raw)
 }
 
-// jsonReader reads the values of one file and gathers its faults.
+// jsonReader reads the values of one file and collects its faults.
 type jsonReader struct {
 	fault.List
 	text []byte
@@ -81,7 +81,7 @@ func (r *jsonReader) wholeFile() string {
 	return tongue.T("the file")
 }
 
-// wellFormed tells whether the text is JSON, and no deeper nested than is read.
+// wellFormed reports whether the text is JSON, nested no deeper than is read.
 func (r *jsonReader) wellFormed() bool {
 	var whole json.RawMessage
 	err := json.Unmarshal(r.text, &whole)
@@ -113,7 +113,7 @@ func (r *jsonReader) wellFormed() bool {
 }
 
 // nesting gives the greatest depth of objects and lists in JSON, and where it
-// is first come to.
+// is first reached.
 func nesting(text []byte) (deepest, at int) {
 	depth, quoted := 0, false
 	for i := 0; i < len(text); i++ {
@@ -134,8 +134,8 @@ func nesting(text []byte) (deepest, at int) {
 	return deepest, at
 }
 
-// items gives the items of a list, at most that many; false, and a fault
-// noted, where it is none or has more.
+// items gives the items of a list, at most most; false, with a fault noted,
+// where it is not a list or has more.
 func (r *jsonReader) items(n node, what string, most int) ([]node, bool) {
 	if n.kind() != '[' {
 		r.fault(n, "make it a list [..]", "%s is %s, not a list", what, n.told())
@@ -154,7 +154,8 @@ func (r *jsonReader) items(n node, what string, most int) ([]node, bool) {
 	return items, true
 }
 
-// next passes a token. The text has been found to be JSON, so that there is one.
+// next returns the next token. The text has been checked to be JSON, so there is
+// one.
 func (r *jsonReader) next(d *json.Decoder) json.Token {
 	token, err := d.Token()
 	if err != nil {
@@ -163,7 +164,8 @@ func (r *jsonReader) next(d *json.Decoder) json.Token {
 	return token
 }
 
-// value passes a value of the list or object that starts at that offset.
+// value returns the next value of the list or object that starts at the given
+// offset.
 func (r *jsonReader) value(d *json.Decoder, start int) node {
 	var raw json.RawMessage
 	if err := d.Decode(&raw); err != nil {
@@ -172,16 +174,16 @@ func (r *jsonReader) value(d *json.Decoder, start int) node {
 	return node{raw, start + int(d.InputOffset()) - len(raw)}
 }
 
-// fields is the keys of one object that have not been read yet.
+// fields holds the keys of one object that have not been read yet.
 type fields struct {
 	*jsonReader
 	self  node
-	where string // as "the stock of layer 1"
+	where string // such as "the stock of layer 1"
 	left  map[string]node
 }
 
-// object gives the keys of an object; a value that is none has no keys, and a
-// fault is noted.
+// object gives the keys of an object; a value that is not an object has no
+// keys, and a fault is noted.
 func (r *jsonReader) object(n node, where string) *fields {
 	o := &fields{r, n, where, map[string]node{}}
 	if n.kind() != '{' {
@@ -201,14 +203,14 @@ func (r *jsonReader) object(n node, where string) *fields {
 	return o
 }
 
-// take gives the value of a key and strikes it off.
+// take returns the value of a key and removes it.
 func (o *fields) take(key string) (node, bool) {
 	n, ok := o.left[key]
 	delete(o.left, key)
 	return n, ok
 }
 
-// need gives the value of a key that must be there.
+// need returns the value of a key that must be there.
 func (o *fields) need(key string) (node, bool) {
 	n, ok := o.take(key)
 	if !ok && o.self.kind() == '{' {
@@ -248,7 +250,7 @@ func (r *jsonReader) whole(n node, what string, within Range) (int, bool) {
 	return int(v), ok
 }
 
-// string reads a text.
+// string reads a string.
 func (r *jsonReader) string(n node, what string) (s string, ok bool) {
 	if n.kind() != '"' {
 		r.fault(n, "put it in quotes", "%s is %s, not a text", what, n.told())
@@ -264,7 +266,7 @@ func (r *jsonReader) string(n node, what string) (s string, ok bool) {
 	return s, true
 }
 
-// number reads the number of a key that must be there.
+// number reads the number under a key that must be there.
 func (o *fields) number(key string, within Range) float64 {
 	if n, ok := o.need(key); ok {
 		v, _ := o.jsonReader.number(n, tongue.T("%q of %s", key, o.where), within)
@@ -273,7 +275,7 @@ func (o *fields) number(key string, within Range) float64 {
 	return 0
 }
 
-// string reads the text of a key, empty if it is not there.
+// string reads the string under a key, empty if it is not there.
 func (o *fields) string(key string) string {
 	if n, ok := o.take(key); ok {
 		s, _ := o.jsonReader.string(n, tongue.T("%q of %s", key, o.where))
@@ -282,8 +284,8 @@ func (o *fields) string(key string) string {
 	return ""
 }
 
-// oneOf reads a key that must be one of some words; empty where it is none, or
-// where it is not there and need not be.
+// oneOf reads a key whose value must be one of some words; empty where it is
+// none of them, or where it is missing and not needed.
 func (o *fields) oneOf(key string, needed bool, words ...string) string {
 	n, ok := o.take(key)
 	if !ok {

@@ -8,28 +8,29 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Range is the figures from Low to High, Low itself left out if Open.
+// Range is the figures from Low to High, without Low itself if Open.
 type Range struct {
 	Low, High float64
 	Open      bool
 }
 
-// Physical limits of what the builder may give, one table for plan files, the
-// flags of commands and the fields of the window. Those of the wood are wide of
-// anything sold for models: they are there to catch slips of unit and of typing,
-// and to bound the work that a plan asks for. Common practice, no source.
+// Physical limits of what the builder may give, in one table for plan files, the
+// flags of commands and the fields of the window. Those of the wood are wider
+// than anything sold for models: they are there to catch slips of unit and of
+// typing, and to limit the work that a plan asks for. Common practice, no
+// source.
 var (
 	StripWidth      = Range{0.1, 1000, false}      // mm
-	StripThickness  = Range{0.05, 100, false}      // mm: the thinnest veneer is some tenths
+	StripThickness  = Range{0.05, 100, false}      // mm: the thinnest veneer is a few tenths
 	stripLength     = Range{1, Largest, false}     // mm
 	sheetSize       = Range{1, Largest, false}     // mm, along or across the grain
 	stripCount      = Range{0, 10000, false}       // strips or sheets of one kind
-	stripPrice      = Range{0, 1e6, false}         // of one, in whatever money
-	Creep           = Range{-500, 500, false}      // mm a strip; less than half a strip at any rate
-	StrakeCount     = Range{0, mostStrakes, false} // of a band; 0 leaves it to the girth
+	stripPrice      = Range{0, 1e6, false}         // of one, in any currency
+	Creep           = Range{-500, 500, false}      // mm a strip; in any case less than half a strip
+	StrakeCount     = Range{0, mostStrakes, false} // of a band; 0 fits it to the girth
 	strakeWeight    = Range{0.001, 100, false}     // of a strake's share
 	bandCount       = Range{1, mostBands, false}   // of a layer
-	LinedBands      = Range{1, 20, false}          // bands that are lined off at once
+	LinedBands      = Range{1, 20, false}          // bands lined off at once
 	layerNumber     = Range{1, mostLayers, false}
 	MoistureContent = Range{0, 200, true}             // percent of the dry weight: green wood may hold more water than wood
 	shrinkage       = Range{0, 30, true}              // percent of the green size
@@ -55,43 +56,43 @@ var (
 	BlockThickness  = Range{0.1, 1000, false}         // mm of a filler block
 )
 
-// Bounds of what is taken for a hull. Those in mm are generous: they are there
+// Limits of what is taken for a hull. Those in mm are generous: they are there
 // to catch slips of unit and of typing.
 const (
 	fewestFrames    = 3
 	MostFrames      = 1000
-	fewestPoints    = 4      // of a frame; of one that is straight but for a knuckle, one less
+	fewestPoints    = 4      // of a frame; one fewer for a frame that is straight but for a knuckle
 	mostFramePoints = 1000   // of a frame, so that the search for folds stays quick
 	Largest         = 100000 // mm, 100 m: nothing on a bench is larger
-	shortestHull    = 40     // mm: under it the figures are taken for metres or inches
+	shortestHull    = 40     // mm: below this the figures are taken to be in metres or inches
 	leastGirth      = 15     // mm, of the largest frame; likewise
-	PoleGirth       = 0.1    // mm: under it a frame is a pole, on which no strake has a width
+	PoleGirth       = 0.1    // mm: below this a frame is a pole, on which no strake has a width
 	planar          = 0.01   // mm: how far the x of a frame's points may differ
 	Apart           = 0.001  // mm: how far apart two points must be
 	rounding        = 1e-6   // mm: a half-breadth this little below zero is zero
 	MostPoints      = 100000 // points of all frames
 )
 
-// Bounds of the work that a plan asks for.
+// Limits of the work that a plan asks for.
 const (
 	mostLayers  = 10
 	mostBands   = 50
 	mostStrakes = 500
 
 	// MostCrossings is how many frames the strakes of all layers may cross
-	// together: as 100 strakes in each of two layers over 250 frames.
+	// together: that of 100 strakes in each of two layers over 250 frames.
 	MostCrossings = 50000
-	// MostKinds is how many kinds of strips are compared at once, and MostMixed
-	// how many widths are tried out together for a mix.
+	// MostKinds is how many kinds of strips are compared at once, and MostMixed how
+	// many widths are tried together for a mix.
 	MostKinds, MostMixed = 100, 12
 )
 
-// Holds tells whether a figure lies in the range; no NaN does.
+// Holds reports whether a figure lies in the range; NaN does not.
 func (r Range) Holds(v float64) bool {
 	return v <= r.High && (v > r.Low || (v == r.Low && !r.Open))
 }
 
-// String tells the range as what is to be given: "from 0.1 to 1000".
+// String says what may be given: "from 0.1 to 1000".
 func (r Range) String() string {
 	if r.Open {
 		return tongue.T("above %s and at most %s", digits(r.Low), digits(r.High))
@@ -99,8 +100,8 @@ func (r Range) String() string {
 	return tongue.T("from %s to %s", digits(r.Low), digits(r.High))
 }
 
-// Refuse gives an error on a figure outside the range, which says what may be
-// given, or nil; what names it and unit follows the figures, as " mm".
+// Refuse returns an error on a figure outside the range, which says what may be
+// given, or nil; what names it, and unit follows the figures, such as " mm".
 func (r Range) Refuse(what string, v float64, unit string) error {
 	if r.Holds(v) {
 		return nil
@@ -112,7 +113,7 @@ func (r Range) Refuse(what string, v float64, unit string) error {
 	return tongue.Errorf("%s: give it %s%s", given, r, unit)
 }
 
-// digits tells a figure in plain digits where it has few.
+// digits writes a figure in plain digits where it has few.
 func digits(v float64) string {
 	if a := math.Abs(v); a >= 1e-4 && a < 1e10 {
 		return strconv.FormatFloat(v, 'f', -1, 64)
@@ -120,7 +121,7 @@ func digits(v float64) string {
 	return fault.Figure(v)
 }
 
-// Check gives an error on strips of which a size is none that strips have.
+// Check returns an error on strips of a size that strips do not have.
 func (s Stock) Check() error {
 	return checkStrip(s.Width, s.Thickness, s.Length)
 }
@@ -138,9 +139,10 @@ func checkStrip(width, thickness, length float64) error {
 	return nil
 }
 
-// CheckFigures gives an error on the first figure of the plan, but for those of
-// its hull, that no bench knows: what a plan file would be refused for. It costs
-// next to nothing, so that every edit can be held to it.
+// CheckFigures returns an error on the first figure of the plan, other than
+// those of its hull, that is physically impossible: one for which a plan file
+// would be refused. It costs next to nothing, so that every edit can be checked
+// with it.
 func (p *Plan) CheckFigures() error {
 	for i := range p.Layers {
 		if err := p.Layers[i].checkFigures(); err != nil {
@@ -191,7 +193,7 @@ func (p *Plan) CheckFigures() error {
 	return p.checkWood()
 }
 
-// checkFigures likewise, of a layer.
+// checkFigures does so for a layer.
 func (l *Layer) checkFigures() error {
 	if err := l.Stock.Check(); err != nil {
 		return err
@@ -214,7 +216,7 @@ func (l *Layer) checkFigures() error {
 	return nil
 }
 
-// checkWood likewise, of species, moisture, cutting and the record's tolerance.
+// checkWood does so for species, moisture, cutting and the record's tolerance.
 func (p *Plan) checkWood() error {
 	type figure struct {
 		what   string

@@ -21,7 +21,8 @@ func TestRangesRefuseInOneSentence(t *testing.T) {
 	assert.EqualError(t, FairWithin.Refuse("the tolerance", math.Inf(1), " mm"), "the tolerance is not finite: give it above 0 and at most 100 mm")
 }
 
-// TestFiguresOfTheSchema: the published schema tells the same limits as the table.
+// TestFiguresOfTheSchema: the published schema states the same limits as the
+// table.
 func TestFiguresOfTheSchema(t *testing.T) {
 	p := NewPlan("", readLugger(t))
 	p.Box = []Strips{{Width: 5, Thickness: 2, Length: 900, Species: "x", Count: 3}}
@@ -52,8 +53,8 @@ func TestFiguresOfTheSchema(t *testing.T) {
 	}
 }
 
-// TestEditsAreHeldToTheSameFigures: what a plan file would be refused for, an edit
-// is refused for too.
+// TestEditsAreHeldToTheSameFigures: whatever a plan file would be refused for, an
+// edit is refused for too.
 func TestEditsAreHeldToTheSameFigures(t *testing.T) {
 	good := NewPlan("", readLugger(t))
 	good.Box = []Strips{{Width: 5, Thickness: 2, Length: 900, Count: 3}}

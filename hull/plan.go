@@ -9,7 +9,7 @@ type Plan struct {
 	Hull   Hull
 	Layers []Layer // from the frames outwards; at least one
 
-	Woods     []Wood   // species of the builder's own, beside those that come with the program
+	Woods     []Wood   // the builder's own species, beside those that come with the program
 	Moisture  Moisture // the zero value stands for NewMoisture
 	Box       []Strips // the strips at hand
 	Shop      []Strips // the strips on sale
@@ -17,7 +17,7 @@ type Plan struct {
 	SheetShop []Sheet  // the sheet wood on sale
 	Cutting   Cutting  // the zero value stands for NewCutting
 	Trade     Trade    // the trade's rules of thumb; the zero value stands for NewTrade
-	Record    Record   // what was done and measured on the bench, of each side
+	Record    Record   // what was done and measured on the bench, for each side
 
 	extra *extra // keys of the file that this version does not know
 }
@@ -31,7 +31,7 @@ type Layer struct {
 	Lines []BandLine // the lines between the bands: one fewer than Bands
 
 	From, To string  // names of the frames between which it is laid; empty for those of the hull
-	Blocks   []Solid // places of it that are carved of solid wood
+	Blocks   []Solid // areas of it that are carved from solid wood
 
 	extra *extra
 }
@@ -39,7 +39,7 @@ type Layer struct {
 // Edges is how strips meet: bevelled until they close, or left square.
 type Edges string
 
-// The two ways to meet.
+// The two ways for strips to meet.
 const (
 	Bevelled Edges = "bevelled"
 	Square   Edges = "square"
@@ -53,17 +53,17 @@ type Stock struct {
 	extra *extra
 }
 
-// Band is a part of the planked region shared out among strakes.
+// Band is a part of the planked region, divided among strakes.
 type Band struct {
-	Strakes int       // how many; 0 leaves it to the widest frame's girth
-	Weights []float64 // each strake's share against that of its strip's width; missing ones are 1
+	Strakes int       // how many; 0 fits it to the widest frame's girth
+	Weights []float64 // each strake's share relative to that of its strip's width; missing ones are 1
 	Strips  []float64 // the width of the strip each strake is laid with, mm; missing ones are the stock's
 	Modes   []Mode    // how each strake is made; missing ones are left to the rules
 
 	extra *extra
 }
 
-// Weight is the share of strake k (from 0) of the band against its strip's
+// Weight is the share of strake k (from 0) of the band relative to its strip's
 // width: 1 unless set.
 func (b Band) Weight(k int) float64 {
 	if k < len(b.Weights) && b.Weights[k] > 0 {
@@ -84,18 +84,19 @@ func (b Band) Strip(k int, stock Stock) float64 {
 // LineType is how a band line finds its course.
 type LineType string
 
-// The three manners of a band line.
+// The three types of band line.
 const (
 	Drawn LineType = "drawn" // a smooth line through the held handles
 	Free  LineType = "free"  // the unstressed course set by the hold and aim handles
 	Least LineType = "least" // the least edge-set between the held handles
 )
 
-// Follows is whose unstressed course a free line takes, and lie-off is told by.
+// Follows says whose unstressed course a free line takes, and from which
+// lie-off is measured.
 type Follows string
 
-// A batten bends about its face and twists at no cost, and resists edge-set alone; the
-// strip itself lies as its thickness, width and wood have it.
+// A batten bends about its face and twists at no cost, and resists only edge-set; the
+// strip itself lies as its thickness, width and wood make it.
 const (
 	ThinBatten  Follows = ""
 	StripItself Follows = "strip"
@@ -112,9 +113,9 @@ type BandLine struct {
 	extra *extra
 }
 
-// Handle is where a band line crosses a frame: Down mm of girth below the
-// upper limit on that layer's surface. A released handle lets the line find
-// its own easiest course; its Down is kept but not used.
+// Handle is where a band line crosses a frame: Down mm of girth below the upper
+// limit on that layer's surface. A released handle lets the line find its own
+// easiest course; its Down is kept but not used.
 type Handle struct {
 	Down float64
 	Held bool
@@ -136,7 +137,7 @@ func NewPlan(title string, h Hull) *Plan {
 	}}}
 }
 
-// Clone is a copy that shares nothing that can change with p.
+// Clone is a copy that shares with p nothing that can change.
 func (p *Plan) Clone() *Plan {
 	q := *p
 	q.Hull = p.Hull.Clone()

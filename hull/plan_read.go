@@ -17,12 +17,12 @@ import (
 // anyPlace is what is read as a coordinate; the hull's own rules are narrower.
 var anyPlace = Range{-1e9, 1e9, false}
 
-// ReadPlan reads a plan file. Keys that this version does not know are kept,
-// at every level, and written back by Write. A handle that a line lacks is
-// read as released, at the girth between its neighbours; of a line that does
-// not name its hold handle (which only a free line must) it is the first.
+// ReadPlan reads a plan file. Keys that this version does not know are kept at
+// every level, and Write writes them back. A handle that a line lacks is read
+// as released, at the girth between its neighbours; if a line does not name its
+// hold handle (which only a free line must), it is the first.
 //
-// The error is the first Fault of the file; name is the file's name in it.
+// The error is the first Fault of the file, which names the file as name.
 func ReadPlan(r io.Reader, name string) (*Plan, error) {
 	p, found := CheckPlan(r, name)
 	if len(found) > 0 {
@@ -31,8 +31,8 @@ func ReadPlan(r io.Reader, name string) (*Plan, error) {
 	return p, nil
 }
 
-// CheckPlan reads as ReadPlan does and gives every fault found, in the order of
-// the lines, and the plan as far as it could be read, or nil.
+// CheckPlan reads as ReadPlan does and returns every fault found, in the order
+// of the lines, and the plan as far as it could be read, or nil.
 func CheckPlan(r io.Reader, name string) (*Plan, []fault.Fault) {
 	f := fault.List{File: name}
 	text, ok := plaintext.Read(r, largestPlanFile, &f)
@@ -90,7 +90,7 @@ func (r *planReader) plan() *Plan {
 	return p
 }
 
-// version tells whether the plan is of a version that is read.
+// version reports whether the plan is of a version that is read.
 func (r *planReader) version(o *fields) bool {
 	n, ok := o.take("version")
 	if !ok {
@@ -137,7 +137,7 @@ func (r *planReader) hull(n node) Hull {
 
 // frames reads the frames of a hull.
 func (r *planReader) frames(o *fields, h *Hull) {
-	var at [][]node // of each frame: itself, then its points
+	var at [][]node // for each frame: itself, then its points
 	torn := map[int]bool{}
 	if n, ok := o.need("frames"); ok {
 		frames, ok := r.items(n, `"frames"`, MostFrames)
@@ -159,8 +159,8 @@ func (r *planReader) frames(o *fields, h *Hull) {
 	}
 }
 
-// frame reads a frame, and gives where its points stand; ok is false where
-// some could not be read.
+// frame reads a frame, and gives the places of its points in the file; ok is
+// false where some could not be read.
 func (r *planReader) frame(n node, where string) (f Frame, at []node, ok bool) {
 	o := r.object(n, where)
 	f.Name = o.string("name")
@@ -204,8 +204,8 @@ func (r *planReader) point(n node, what string) (p mgl64.Vec3, ok bool) {
 	return p, ok
 }
 
-// knuckles reads the indices of the corners of a frame of so many points.
-// Those on its first and last point say nothing and are passed over.
+// knuckles reads the indices of the corners of a frame with the given number of
+// points. Those on its first and last point mean nothing and are ignored.
 func (r *planReader) knuckles(n node, where string, points int) []int {
 	items, _ := r.items(n, tongue.T("\"knuckles\" of %s", where), mostFramePoints)
 	var out []int
@@ -274,7 +274,7 @@ func (r *planReader) band(n node, where string) Band {
 	return b
 }
 
-// numbers reads a list that has a number for each strake of a band.
+// numbers reads a list with a number for each strake of a band.
 func (r *planReader) numbers(o *fields, key, each string, within Range) []float64 {
 	n, ok := o.take(key)
 	if !ok {
@@ -352,7 +352,7 @@ func (r *planReader) frameNamed(n node, key, where string, frames []Frame) int {
 	return i
 }
 
-// handles reads the handles of a line, in any order, and gives one a frame.
+// handles reads the handles of a line, in any order, and returns one a frame.
 func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
 	items, ok := r.items(n, tongue.T("\"handles\" of %s", where), MostFrames)
 	if !ok {
@@ -388,7 +388,7 @@ func (r *planReader) handles(n node, where string, frames []Frame) []Handle {
 }
 
 // down reads how far down a handle lies; a held one must lie on its frame,
-// whose girth on an outer layer may be greater than its own by half.
+// whose girth on an outer layer may be half as great again as its own.
 func (r *planReader) down(o *fields, held bool, at int, frames []Frame) float64 {
 	n, ok := o.need("down")
 	if !ok {
@@ -405,8 +405,8 @@ func (r *planReader) down(o *fields, held bool, at int, frames []Frame) float64 
 	return v
 }
 
-// fillHandles puts released handles where none were given: at the girth
-// between their neighbours, or that of the nearest.
+// fillHandles puts released handles where none were given: at the girth between
+// their neighbours, or that of the nearest.
 func fillHandles(handles []Handle, given []bool, frames []Frame) {
 	for i := range handles {
 		if given[i] {
@@ -423,7 +423,7 @@ func fillHandles(handles []Handle, given []bool, frames []Frame) {
 		case a >= 0 && b < len(given):
 			share := (frames[i].X() - frames[a].X()) / (frames[b].X() - frames[a].X())
 			if !(share >= 0 && share <= 1) {
-				share = 0.5 // the frames are out of order, which has been told
+				share = 0.5 // the frames are out of order, which has been reported
 			}
 			handles[i].Down = handles[a].Down + share*(handles[b].Down-handles[a].Down)
 		case a >= 0:

@@ -17,8 +17,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// cutter is a plan with all that a plan can hold, and keys that this version
-// does not know at every level.
+// cutter is a plan with everything that a plan can hold, and with unknown keys
+// at every level.
 const cutter = `{
   "version": 1,
   "title": "Cutter <1:32>",
@@ -69,7 +69,7 @@ func readCutter(t *testing.T) *Plan {
 }
 
 // TestABattenNeedsNoWord: a line that follows the thin batten is written as before there
-// was a choice, whether its file says so or nothing.
+// was a choice, whether or not its file says so.
 func TestABattenNeedsNoWord(t *testing.T) {
 	said := strings.Replace(cutter, `"manner": "free",`, `"manner": "free", "follows": "batten",`, 1)
 	require.NotEqual(t, cutter, said)
@@ -105,7 +105,7 @@ func TestReadPlan(t *testing.T) {
 	assert.Equal(t, []bool{true, true, false}, []bool{b.Handles[0].Held, b.Handles[1].Held, b.Handles[2].Held})
 }
 
-// A plan holds as little as this; the rest is as usual.
+// A plan may hold as little as this; everything else takes its usual value.
 func TestReadPlanDefaults(t *testing.T) {
 	text := strings.NewReplacer(
 		`"bow": "last",`, "", `"limits": {"upper": "wale", "lower": "rabbet", "why": "wale first"},`, "",
@@ -140,7 +140,7 @@ func TestNewPlan(t *testing.T) {
 	assert.Equal(t, p, again)
 }
 
-// What the program does not know is written back, wherever it stood.
+// What the program does not know is written back, wherever it was.
 func TestWriteKeepsUnknownKeys(t *testing.T) {
 	p := readCutter(t)
 	text := written(t, p)
@@ -270,8 +270,8 @@ func TestCheckPlanGivesEveryFault(t *testing.T) {
 	assert.Equal(t, []int{9, 18, 26}, []int{found[0].Line, found[1].Line, found[2].Line})
 }
 
-// Whatever stands in the place of whatever, the reader neither breaks nor lets
-// by what it could not write, and each fault is one line.
+// Whichever token replaces another, the reader neither breaks nor accepts what
+// it could not write, and each fault is one line.
 func TestPlanTokensSwapped(t *testing.T) {
 	token := regexp.MustCompile(`"[^"]*"|-?[0-9.]+|true|false|null|[][{}]`)
 	places := token.FindAllStringIndex(timbered, -1)
@@ -297,8 +297,8 @@ func TestPlanTokensSwapped(t *testing.T) {
 	})
 }
 
-// A file of each version that was ever written opens, and is written as it
-// stands as long as its version is.
+// A file of each version that was ever written opens, and is written back
+// unchanged while its version is current.
 func TestEveryVersionOpens(t *testing.T) {
 	for v := 1; v <= planVersion; v++ {
 		path := fmt.Sprintf("../testdata/hull/version-%d.strakeplan", v)
@@ -351,7 +351,7 @@ func TestWriteTellsAFailedWrite(t *testing.T) {
 	assert.ErrorIs(t, readCutter(t).Write(failing{full}), full)
 }
 
-// somePlan draws plans that hold to every rule.
+// somePlan draws plans that keep every rule.
 func somePlan(t *rapid.T) *Plan {
 	p := NewPlan(rapid.StringN(0, 20, -1).Draw(t, "title"), *someHull(t))
 	someTimber(t, p)
@@ -441,7 +441,7 @@ func TestSchema(t *testing.T) {
 	}
 }
 
-// Every key that is written is named in the schema.
+// Every key that is written is in the schema.
 func TestSchemaNamesEveryKey(t *testing.T) {
 	text, err := os.ReadFile("../assets/strakeplan.schema.json")
 	require.NoError(t, err)

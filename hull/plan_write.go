@@ -19,8 +19,8 @@ import (
 const planVersion = 1
 
 // Write writes the plan as a plan file (JSON, see assets/strakeplan.schema.json),
-// the same bytes for the same plan. A plan that could not be read again is
-// not written: the error is then its first Fault.
+// always the same bytes for the same plan. It does not write a plan that could
+// not be read again: the error is then its first Fault.
 func (p *Plan) Write(w io.Writer) error {
 	text := p.encode()
 	if _, found := parsePlan(text, ""); len(found) > 0 {
@@ -32,14 +32,15 @@ func (p *Plan) Write(w io.Writer) error {
 	return nil
 }
 
-// Check gives every fault of the plan, or nil: whatever would keep its file
-// from being read again.
+// Check returns every fault of the plan, or nil: anything that would keep its
+// file from being read again.
 func (p *Plan) Check() []fault.Fault {
 	_, found := parsePlan(p.encode(), "")
 	return placeless(found)
 }
 
-// placeless takes the lines from faults of a text that is no one's file.
+// placeless removes the line numbers from faults found in a text that is not in
+// a file.
 func placeless(found []fault.Fault) []fault.Fault {
 	for i := range found {
 		found[i].Line = 0
@@ -47,8 +48,8 @@ func placeless(found []fault.Fault) []fault.Fault {
 	return found
 }
 
-// object is a JSON object in the order in which it is to be written, member
-// one of its keys and list an array.
+// object is a JSON object whose keys keep the order in which they are written,
+// member one of its keys, and list an array.
 type (
 	object []member
 	member struct {
@@ -58,7 +59,7 @@ type (
 	list []any
 )
 
-// encode gives the plan file.
+// encode returns the text of the plan file.
 func (p *Plan) encode() []byte {
 	layers := list{}
 	for i := range p.Layers {
@@ -139,8 +140,8 @@ func (l *Layer) object(frames []Frame) object {
 	return append(o, l.extra.members()...)
 }
 
-// object names the frames of the handles. Where a line has a handle too few or
-// too many for the frames, or a hold or aim handle on none, it is written as it
+// object names the frames of the handles. A line with too few or too many
+// handles for the frames, or a hold or aim handle on no frame, is written as it
 // is, and so refused when it is read.
 func (b *BandLine) object(frames []Frame) object {
 	name := func(i int) string {
@@ -178,8 +179,8 @@ func listOf[T int | float64](values []T) list {
 	return l
 }
 
-// write writes a value, its inner lines at the indent. What holds no other
-// objects or lists goes on one line, and so does what is not known.
+// write writes a value, with its inner lines indented. A value that holds no
+// other objects or lists goes on one line, and so do unknown values.
 func write(b *bytes.Buffer, value any, indent string) {
 	switch v := value.(type) {
 	case object:
@@ -241,7 +242,7 @@ func between(b *bytes.Buffer, open, end byte, n int, whole bool, indent string, 
 	b.WriteByte(end)
 }
 
-// scalar tells whether a value is neither an object nor a list.
+// scalar reports whether a value is neither an object nor a list.
 func scalar(value any) bool {
 	switch v := value.(type) {
 	case object, list:

@@ -18,54 +18,54 @@ const (
 	Port      Side = "port"
 )
 
-// Sides are both, in the order in which the record keeps them.
+// Sides are both sides, in the order in which the record keeps them.
 func Sides() []Side { return []Side{Starboard, Port} }
 
-// EntryKind is what an entry of the bench record tells.
+// EntryKind says what an entry of the bench record is about.
 type EntryKind string
 
-// What is done to a strake, and what is measured.
+// What can be done to a strake, and what can be measured.
 const (
 	Cutout    EntryKind = "cut"     // its pieces are cut and tapered
-	Soaking   EntryKind = "soaked"  // it was put in water
-	Fitted    EntryKind = "fitted"  // it was tried in its place
-	Pinned    EntryKind = "pinned"  // it was pinned there, to dry or to be glued
+	Soaking   EntryKind = "soaked"  // it was soaked in water
+	Fitted    EntryKind = "fitted"  // it was tried in place
+	Pinned    EntryKind = "pinned"  // it was pinned in place, to dry or to be glued
 	Glued     EntryKind = "glued"   // it is laid for good
 	Removed   EntryKind = "removed" // it was taken off again
 	BareGirth EntryKind = "girth"   // mm of a bare frame's girth from the upper limit to the rabbet, before it is planked
-	LeftOver  EntryKind = "left"    // mm of girth left of a band at a frame, along the frame
+	LeftOver  EntryKind = "left"    // mm of girth that a band has left at a frame, along the frame
 	AsLaid    EntryKind = "width"   // mm that a strake takes up at a frame as laid
 	GapAbove  EntryKind = "gap"     // mm of gap above a strake at a frame
 	Chosen    EntryKind = "chosen"  // how the rest of a band is to be made to fit, from here on
 )
 
-// doings in the order in which they are offered.
+// doings is the kinds in the order in which they are offered.
 var doings = []EntryKind{Cutout, Soaking, Fitted, Pinned, Glued, Removed, BareGirth, LeftOver, AsLaid, GapAbove, Chosen}
 
-// EntryKinds are all there are, in the order in which they are offered.
+// EntryKinds returns all kinds, in the order in which they are offered.
 func EntryKinds() []EntryKind { return slices.Clone(doings) }
 
-// Measures tells whether the doing is a measurement.
+// Measures reports whether the kind is a measurement.
 func (d EntryKind) Measures() bool {
 	return d == BareGirth || d == LeftOver || d == AsLaid || d == GapAbove
 }
 
-// OfBand tells whether the doing is of a band.
+// OfBand reports whether the kind concerns a band.
 func (d EntryKind) OfBand() bool { return d == LeftOver || d == Chosen }
 
-// OfStrake tells whether the doing is of a strake; what is neither of a band nor of a
-// strake is of a frame alone.
+// OfStrake reports whether the kind concerns a strake; what concerns neither a band
+// nor a strake concerns only a frame.
 func (d EntryKind) OfStrake() bool { return !d.OfBand() && d != BareGirth }
 
-// Remedy is how the rest of a band is made to fit where it no longer divides as
-// planned.
+// Remedy is how the rest of a band is made to fit where it can no longer be
+// divided as planned.
 type Remedy string
 
-// The ways.
+// The remedies.
 const (
-	Shave   Remedy = "shave"   // every strake to go is made so much narrower or wider
-	Tighter Remedy = "tighter" // edges are bevelled until they close: the strakes to go creep less
-	Wider   Remedy = "wider"   // the strakes to go are laid with wider strips
+	Shave   Remedy = "shave"   // every remaining strake is made narrower or wider by the same amount
+	Tighter Remedy = "tighter" // edges are bevelled until they close: the remaining strakes creep less
+	Wider   Remedy = "wider"   // the remaining strakes are laid with wider strips
 	Narrow  Remedy = "narrow"  // or with narrower ones
 	More    Remedy = "more"    // one strake more
 	Fewer   Remedy = "fewer"   // one strake less
@@ -74,23 +74,23 @@ const (
 	Learned Remedy = "learned" // the plan allows the creep that was learned
 )
 
-// ways in the order in which they are offered.
+// ways is the remedies in the order in which they are offered.
 var ways = []Remedy{Shave, Tighter, Wider, Narrow, More, Fewer, Wedged, Hidden, Learned}
 
-// Entry is one line of the bench record of a side. Entries are only ever
-// added: what was true on a day is told by those up to it.
+// Entry is one line of the bench record of a side. Entries are only ever added:
+// the state on a given day follows from those up to that day.
 type Entry struct {
 	Date      string // ISO 8601: 2026-03-01, or with the time 2026-03-01T19:30
 	EntryKind EntryKind
 	Layer     int       // from 1
-	Band      int       // from 1; of a measurement of what is left, and of a choice
-	Strake    string    // ID; of all others but a bare frame's girth
-	Frame     string    // of a measurement
-	MM        float64   // of a measurement; of a choice of Tighter, the creep that is left to a strip
-	To        float64   // mm: of a measurement, how finely it was read, the divisions of the rule; 0 where that was not told
+	Band      int       // from 1; for a measurement of what is left, and for a choice
+	Strake    string    // ID; for everything but a bare frame's girth
+	Frame     string    // for a measurement
+	MM        float64   // for a measurement; for a choice of Tighter, the creep that remains per strip
+	To        float64   // mm: for a measurement, how finely it was read, the divisions of the rule; 0 where that was not noted
 	Wet       bool      // the strip was wet from soaking
-	Remedy    Remedy    // of a choice
-	Widths    []WidthAt // of a strake cut or glued: what it was cut to; none where that was not told
+	Remedy    Remedy    // for a choice
+	Widths    []WidthAt // for a strake cut or glued: the widths it was cut to; none where they were not noted
 	Note      string
 
 	extra *extra
@@ -105,23 +105,23 @@ type WidthAt struct {
 // Record is the bench record.
 type Record struct {
 	Starboard, Port []Entry  // by date
-	Tolerance       float64  // mm that the two sides' lines may differ; 0 takes the usual
-	Steps           []Step   // of laying one strake, in order; none take the usual ones
-	To              float64  // mm: the divisions of the rule in use, of every measurement that tells none of its own; 0 where that was not told
-	Spreads         []Spread // how this builder's work strays, as other builds taught it; one at most for a wood and strip
+	Tolerance       float64  // mm by which the two sides' lines may differ; 0 takes the usual value
+	Steps           []Step   // of laying one strake, in order; if empty, the usual ones
+	To              float64  // mm: the divisions of the rule in use, for measurements that give none of their own; 0 where not noted
+	Spreads         []Spread // how far this builder's work strays, learned from other builds; at most one for each wood and strip
 
 	extra *extra
 }
 
 // Step is one step of laying a strake.
 type Step struct {
-	Key  string // which of the usual steps it is; empty for one of the builder's own
-	Name string // what it is called; empty takes the usual name
+	Key  string // which of the usual steps it is; empty for one that the builder added
+	Name string // the name shown; empty takes the usual name
 
 	extra *extra
 }
 
-// Of gives the entries of a side.
+// Of returns the entries of a side.
 func (r *Record) Of(side Side) []Entry {
 	if side == Port {
 		return r.Port
@@ -129,8 +129,8 @@ func (r *Record) Of(side Side) []Entry {
 	return r.Starboard
 }
 
-// Add puts entries on a side, each after those of its day and before; of two that
-// tell the time, the later one last.
+// Add adds entries to a side, each after those of its own and earlier days; of
+// two with a time, the later one goes last.
 func (r *Record) Add(side Side, entries ...Entry) {
 	list := &r.Starboard
 	if side == Port {
@@ -146,13 +146,13 @@ func (r *Record) Add(side Side, entries ...Entry) {
 	}
 }
 
-// dayLength is that of 2026-03-01.
+// dayLength is the length of a date such as 2026-03-01.
 const dayLength = len(time.DateOnly)
 
-// Day is the day of the entry, as 2026-03-01.
+// Day is the day of the entry, such as 2026-03-01.
 func (e Entry) Day() string { return e.Date[:min(dayLength, len(e.Date))] }
 
-// after tells whether e stands after one that is added later.
+// after reports whether e stays after an entry that is added later.
 func (e Entry) after(o Entry) bool {
 	if e.Day() != o.Day() {
 		return e.Day() > o.Day()
@@ -160,7 +160,7 @@ func (e Entry) after(o Entry) bool {
 	return len(e.Date) > dayLength && len(o.Date) > dayLength && e.Date > o.Date
 }
 
-// AsOf is the record as it stood at the end of a day, as 2026-03-01.
+// AsOf is the record as it stood at the end of a day, such as 2026-03-01.
 func (r *Record) AsOf(day string) Record {
 	q := r.clone()
 	for _, list := range []*[]Entry{&q.Starboard, &q.Port} {
@@ -173,7 +173,7 @@ func (r *Record) AsOf(day string) Record {
 	return q
 }
 
-// Days are the days on which anything was noted, the first first.
+// Days are the days on which anything was noted, the earliest first.
 func (r *Record) Days() []string {
 	var out []string
 	for _, side := range Sides() {
@@ -196,7 +196,7 @@ func (r *Record) clone() Record {
 // mostEntries is how many entries a side may have.
 const mostEntries = 100000
 
-// ValidDate tells whether a text is a date of the record.
+// ValidDate reports whether a text is a date that the record accepts.
 func ValidDate(s string) bool {
 	for _, layout := range []string{time.DateOnly, "2006-01-02T15:04", "2006-01-02T15:04:05", time.RFC3339} {
 		if _, err := time.Parse(layout, s); err == nil {
@@ -330,7 +330,8 @@ func (r *planReader) widthsAt(n node, where string, frames []Frame) []WidthAt {
 	return out
 }
 
-// recordMember is the record's member of the plan; nothing while it is empty.
+// recordMember is the record's member of the plan; nothing while the record is
+// empty.
 func (p *Plan) recordMember() object {
 	if o := p.Record.object(); len(o) > 0 {
 		return object{{"record", o}}
@@ -338,7 +339,7 @@ func (p *Plan) recordMember() object {
 	return nil
 }
 
-// object is the record as it is written; nothing for one without entries.
+// object is the record as written; nothing for one without entries.
 func (r *Record) object() object {
 	var o object
 	for _, side := range Sides() {

@@ -8,26 +8,26 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Sheet is sheets of wood of one kind and size: at hand, or on sale. Lengths in mm.
-// The grain runs along the length, which may well be the shorter side.
+// Sheet describes sheets of wood of one kind and size, at hand or on sale. Lengths
+// in mm. The grain runs along the length, which may well be the shorter side.
 type Sheet struct {
 	Width, Length float64 // across and along the grain
 	Thickness     float64
 	Species       string
-	Count         int     // how many there are; AsMany: no end of them, on sale only
-	Price         float64 // of one sheet on sale, in whatever money; 0 where it is not known
+	Count         int     // how many there are; AsMany: unlimited, on sale only
+	Price         float64 // of one sheet on sale, in any currency; 0 where it is not known
 
 	extra *extra
 }
 
-// UsualSheet is the size of sheet that is reckoned with where none is on sale: 100 ×
-// 1000 mm with the grain along the length. Common practice, no source.
+// UsualSheet is the sheet size assumed where none is on sale: 100 × 1000 mm with the
+// grain along the length. Common practice, no source.
 func UsualSheet(thickness float64, species string) Sheet {
 	return Sheet{Width: 100, Length: 1000, Thickness: thickness, Species: species, Count: AsMany}
 }
 
-// Of tells whether the sheets are as thick as asked for, within a hundredth of a
-// millimetre, and of that species; an unnamed one is any.
+// Of reports whether the sheets have the given thickness, within a hundredth of
+// a millimetre, and are of the given species; an unnamed species matches any.
 func (s Sheet) Of(thickness float64, species string) bool {
 	return Strips{Thickness: s.Thickness, Species: s.Species}.Of(0, thickness, species)
 }
@@ -55,8 +55,8 @@ func (r *planReader) sheets(n node, where string, sold bool) []Sheet {
 	return out
 }
 
-// count reads how many there are of a kind: it must be said of what is at hand, and
-// what is on sale without it has no end.
+// count reads how many there are of a kind: what is at hand must give it, and what
+// is on sale without it is unlimited.
 func (r *planReader) count(n node, o *fields, sold bool) int {
 	count, counted := o.take("count")
 	if counted {
@@ -79,7 +79,7 @@ func sheetList(sheets []Sheet, sold bool) list {
 	return out
 }
 
-// countMembers are the members that tell how many there are of a kind, and the price
+// countMembers are the members that say how many there are of a kind, and the price
 // of one on sale.
 func countMembers(count int, price float64, sold bool) object {
 	var o object
@@ -92,7 +92,7 @@ func countMembers(count int, price float64, sold bool) object {
 	return o
 }
 
-// Check gives an error on sheets of which a figure is none that sheets have.
+// Check returns an error on sheets with an impossible figure.
 func (s Sheet) Check() error {
 	for _, figure := range []struct {
 		what   string
@@ -113,7 +113,7 @@ func (s Sheet) Check() error {
 	return nil
 }
 
-// checkSheets gives the first error of the plan's sheets.
+// checkSheets returns the first error in the plan's sheets.
 func (p *Plan) checkSheets() error {
 	for _, s := range slices.Concat(p.SheetBox, p.SheetShop) {
 		if err := s.Check(); err != nil {
@@ -123,5 +123,6 @@ func (p *Plan) checkSheets() error {
 	return nil
 }
 
-// SheetTiltAngle is the most that a strake may lie off the grain of a sheet.
+// SheetTiltAngle is the greatest angle between a strake and the grain of a
+// sheet.
 func (t Trade) SheetTiltAngle() Angle { return Angle(t.SheetTilt * math.Pi / 180) }

@@ -8,38 +8,38 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Spread is how one builder's work with one wood and strip strays from what was
-// meant, as it was learned at the bench. Lengths in mm; those from Shape to
+// Spread is how far one builder's work with one wood and strip strays from what
+// was intended, as learned at the bench. Lengths in mm; those from Shape to
 // Reading are standard deviations.
 type Spread struct {
 	Species          string
 	Width, Thickness float64 // of the strip
 
-	Creep   float64 // a strip, beyond its width: the mean
-	CreepSD float64 // and how surely it is known: its standard deviation
+	Creep   float64 // per strip, beyond its width: the mean
+	CreepSD float64 // and its uncertainty: its standard deviation
 	Shape   float64 // error of the frames' girths that changes smoothly along the hull
 	Frame   float64 // a frame's own error of girth
-	Knife   float64 // the knife's, of each strake at each frame alone
-	Along   float64 // creep that varies along the hull, alike for all strakes
+	Knife   float64 // the knife's error, independent for each strake at each frame
+	Along   float64 // creep that varies along the hull, the same for all strakes
 	Strake  float64 // each strake's own smooth straying
-	Reading float64 // the hand's error in reading, besides the rule's rounding
-	Sure    float64 // how sure these are: the standard deviation of their natural logarithms
+	Reading float64 // the hand's error in reading, apart from the rule's rounding
+	Sure    float64 // the uncertainty of these: the standard deviation of their natural logarithms
 
-	Builds   int // hulls that taught it
-	Readings int // measurements that taught it
+	Builds   int // hulls from which it was learned
+	Readings int // measurements from which it was learned
 
 	extra *extra
 }
 
-// Bounds of what a spread holds.
+// Limits of what a spread holds.
 const (
-	mostSpreads  = 100 // of a record
+	mostSpreads  = 100 // in a record
 	mostBuilds   = 10000
 	mostReadings = 100 * mostEntries
 )
 
-// strayed is what a standard deviation of the bench may be, mm, and sureness that of
-// a logarithm of one. None is 0: nothing is cut, laid or read without error.
+// strayed is the range of a standard deviation at the bench, mm, and sureness that
+// of the logarithm of one. None is 0: nothing is cut, laid or read without error.
 var (
 	strayed  = Range{0, 100, true}
 	sureness = Range{0, 10, true}
@@ -71,7 +71,7 @@ func (s *Spread) strays() []spreadFigure {
 	}
 }
 
-// spreadCount is a number of a spread likewise.
+// spreadCount is a whole number of a spread, likewise.
 type spreadCount struct {
 	key    string
 	n      *int
@@ -82,8 +82,8 @@ func (s *Spread) counts() []spreadCount {
 	return []spreadCount{{"builds", &s.Builds, Range{0, mostBuilds, false}}, {"readings", &s.Readings, Range{0, mostReadings, false}}}
 }
 
-// Check gives an error on a figure that no bench knows: what a file would be refused
-// for.
+// Check returns an error on a figure that is impossible at the bench: one for which
+// a file would be refused.
 func (s *Spread) Check() error {
 	for _, f := range s.figures() {
 		if err := f.within.Refuse(tongue.T("%q of a spread", f.key), *f.v, f.unit); err != nil {
@@ -98,24 +98,25 @@ func (s *Spread) Check() error {
 	return nil
 }
 
-// Of tells whether a spread is of such strips: of the same species, however it is
-// written, and size.
+// Of reports whether a spread is for such strips: of the same species, however it
+// is written, and size.
 func (s *Spread) Of(strips Stock) bool {
-	const apart = 0.005 // mm: less is the rounding of inches
+	const apart = 0.005 // mm: a smaller difference is the rounding of inches
 	return SameWood(s.Species, strips.Species) && math.Abs(s.Width-strips.Width) < apart && math.Abs(s.Thickness-strips.Thickness) < apart
 }
 
-// Strips are those that a spread is of; their length is not told.
+// Strips are the strips that a spread is for; it does not know their length.
 func (s *Spread) Strips() Stock {
 	return Stock{Species: s.Species, Width: s.Width, Thickness: s.Thickness}
 }
 
-// SameWood tells whether two names are of one species, however they are written.
+// SameWood reports whether two names mean the same species, however they are
+// written.
 func SameWood(a, b string) bool {
 	return strings.EqualFold(strings.TrimSpace(a), strings.TrimSpace(b))
 }
 
-// strip tells the wood and strip in a few words.
+// strip describes the wood and strip in a few words.
 func (s *Spread) strip() string {
 	wood := s.Species
 	if strings.TrimSpace(wood) == "" {
@@ -140,7 +141,7 @@ func (r *jsonReader) spread(n node, where string) Spread {
 	return s
 }
 
-// object is the spread as it is written.
+// object is the spread as written.
 func (s *Spread) object() object {
 	o := object{{"species", s.Species}}
 	for _, f := range s.figures() {

@@ -10,7 +10,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// someStrip is how an invented builder works with pear strips of 4 by 1 mm.
+// someStrip is an invented builder's work with pear strips of 4 by 1 mm.
 var someStrip = Spread{
 	Species: "pear", Width: 4, Thickness: 1, Creep: 0.03, CreepSD: 0.02,
 	Shape: 0.15, Frame: 0.2, Knife: 0.06, Along: 0.02, Strake: 0.05, Reading: 0.1, Sure: 0.4, Builds: 1, Readings: 60,
@@ -83,7 +83,7 @@ func twice(t *testing.T) string {
 	return b.String()
 }
 
-// Whatever Check lets pass is read as it was written.
+// Whatever Check accepts is read back as it was written.
 func TestSpreadsHoldToOneTable(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := someStrip

@@ -9,16 +9,16 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Start is where the laying of a layer begins, outwards: beside a line or with a strake.
-// The zero value leaves it to the lines.
+// Start is where the laying of a layer begins, working outwards: beside a line or with a
+// strake. The zero value leaves it to the lines.
 type Start struct {
 	Line   int    // the line under the band of that number, from 1; 0 where a strake is named
-	Strake string // the ID of a strake, as "1.05" or "2/1.05"
+	Strake string // the ID of a strake, such as "1.05" or "2/1.05"
 }
 
-// Starts reads where the laying begins, a start a layer parted by commas: "line 2" or
-// the ID of a strake, in an outer layer with its number before, as "2/line 1". The key
-// is the number of the layer. The error says which part is neither.
+// Starts reads where the laying begins, one start a layer separated by commas: "line
+// 2" or the ID of a strake, for an outer layer preceded by its number, as in "2/line
+// 1". The key is the number of the layer. The error names a part that is neither.
 func (c *Cutting) Starts() (map[int]Start, error) {
 	out := map[int]Start{}
 	if strings.TrimSpace(c.Start) == "" {
@@ -32,14 +32,14 @@ func (c *Cutting) Starts() (map[int]Start, error) {
 		}
 		layer := 1
 		if m[1] != "" {
-			layer, _ = strconv.Atoi(m[1]) // two digits, by the form
+			layer, _ = strconv.Atoi(m[1]) // two digits, by the pattern
 		}
 		if _, twice := out[layer]; twice {
 			return nil, tongue.Errorf("%s is a second place to begin in one layer", fault.Name(part))
 		}
 		start := Start{Strake: part}
 		if m[2] != "" {
-			line, _ := strconv.Atoi(m[2]) // three digits, by the form
+			line, _ := strconv.Atoi(m[2]) // three digits, by the pattern
 			start = Start{Line: line}
 		} else if layer == 1 {
 			start.Strake = m[3]
@@ -49,5 +49,5 @@ func (c *Cutting) Starts() (map[int]Start, error) {
 	return out, nil
 }
 
-// startForm is a place to begin: the layer, and a line or a strake.
+// startForm matches a place to begin: the layer, and a line or a strake.
 var startForm = regexp.MustCompile(`^(?:([1-9][0-9]?)/)?(?:line ([1-9][0-9]{0,2})|([1-9][0-9]?\.[0-9]{2,3}))$`)

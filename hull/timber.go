@@ -15,41 +15,41 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// Strips are strips of wood of one kind and length: in the builder's box, or
-// on sale. Lengths in mm.
+// Strips describes strips of wood of one kind and length, in the builder's own
+// stock or on sale. Lengths in mm.
 type Strips struct {
 	Width, Thickness, Length float64
 	Species                  string
-	Count                    int     // how many there are; AsMany: no end of them, on sale only
-	Price                    float64 // of one strip on sale, in whatever money; 0 where it is not known
+	Count                    int     // how many there are; AsMany: unlimited, on sale only
+	Price                    float64 // of one strip on sale, in any currency; 0 where it is not known
 
 	extra *extra
 }
 
-// AsMany is the count of strips on sale of which there are enough.
+// AsMany is the count of strips on sale without limit.
 const AsMany = -1
 
-// Wood is a species, how it shrinks from green to oven dry, and, where that is
+// Wood is a species: how it shrinks from green to oven dry and, where that is
 // known, how far it bends.
 type Wood struct {
 	Name       string
 	Radial     float64 // percent of the green size: the width of a quarter-sawn strip
 	Tangential float64 // percent of the green size: the width of a flat-sawn strip
-	Source     string  // where these come from
+	Source     string  // where these figures come from
 
-	Rupture   float64 // modulus of rupture at 12 percent moisture, MPa; 0 where it is not known, as all that follow
+	Rupture   float64 // modulus of rupture at 12 percent moisture, MPa; 0 where it is not known, as for all that follow
 	Stiffness float64 // modulus of elasticity at 12 percent moisture, GPa
-	Soaked    float64 // face strain up to which a soaked strip is bent, a ratio
-	Heated    float64 // face strain up to which a strip steamed or heated is bent without a strap, a ratio
-	Unbroken  float64 // test pieces that came whole from steam bending, percent
-	Bending   string  // where these come from
+	Soaked    float64 // face strain to which a soaked strip can be bent, a ratio
+	Heated    float64 // face strain to which a steamed or heated strip can be bent without a strap, a ratio
+	Unbroken  float64 // test pieces that survived steam bending whole, percent
+	Bending   string  // where these figures come from
 
 	extra *extra
 }
 
 // Breaks is the strain in a dry strip's faces at which it breaks by the formula
-// of a straight beam, its modulus of rupture over that of elasticity, a ratio; 0
-// where they are not known.
+// for a straight beam, its modulus of rupture over its modulus of elasticity, a
+// ratio; 0 where they are not known.
 func (w Wood) Breaks() float64 {
 	if w.Stiffness == 0 {
 		return 0
@@ -58,8 +58,8 @@ func (w Wood) Breaks() float64 {
 	return w.Rupture / (w.Stiffness * mpaInGPa)
 }
 
-// UsualWoods is the table of species that comes with the program. The slice is
-// the caller's own.
+// UsualWoods is the table of species that comes with the program. The slice
+// belongs to the caller.
 func UsualWoods() []Wood { return slices.Clone(usualWoods()) }
 
 var usualWoods = sync.OnceValue(func() []Wood {
@@ -70,16 +70,16 @@ var usualWoods = sync.OnceValue(func() []Wood {
 	return woods
 })
 
-// Moisture is the water in the strips, percent of the dry weight.
+// Moisture is the moisture content of the strips, percent of the dry weight.
 type Moisture struct {
-	Bought float64 // as they come from the shop
-	Room   float64 // at rest in the room where the model stands
+	Bought float64 // as they come from the supplier
+	Room   float64 // in equilibrium with the room where the model stands
 
 	extra *extra
 }
 
-// usualMoisture is what wood comes to rest at indoors in a temperate climate:
-// 8 percent, Wood Handbook FPL-GTR-190, table 13-2, from memory.
+// usualMoisture is the moisture that wood settles to indoors in a temperate
+// climate: 8 percent, Wood Handbook FPL-GTR-190, table 13-2, from memory.
 const usualMoisture = 8
 
 // NewMoisture is the usual moisture: that of strips kept indoors.
@@ -88,23 +88,24 @@ func NewMoisture() Moisture { return Moisture{Bought: usualMoisture, Room: usual
 // Laying is the order in which strakes are laid.
 type Laying string
 
-// The orders of laying; in each a strake goes onto both sides before the next.
+// The orders of laying; in each, a strake is laid on both sides before the
+// next.
 const (
-	Meeting  Laying = "meeting"  // in turn from the upper limit down and from the garboard up: neither of them, whose edges are given, is left to be fitted between two others
+	Meeting  Laying = "meeting"  // alternately from the upper limit down and from the garboard up: neither of these, whose edges are fixed, has to be fitted between two others
 	Downward Laying = "downward" // from the upper limit down, the garboard last
 	Upward   Laying = "upward"   // from the garboard up
 	Outward  Laying = "outward"  // from the free band line both ways, or from where Cutting.Start says
 )
 
-// Cutting is how strakes are cut into pieces and held.
+// Cutting is how strakes are cut into pieces and fastened.
 type Cutting struct {
 	Kerf            float64 // mm lost between two pieces of one strip
-	Overhang        float64 // mm that a strake is cut longer at its free end, to hold it by
-	Between         int     // full strakes that lie between two butts on one frame
-	Shift           int     // frames from a butt to the next strake's nearest, at least
+	Overhang        float64 // mm by which a strake is cut longer at its free end, to hold it by
+	Between         int     // full strakes between two butts on one frame
+	Shift           int     // frames from a butt to the nearest in the next strake, at least
 	Laying          Laying
-	Start           string // where laying outward begins, as Starts reads it; empty for the free line
-	Pins, Treenails int    // that hold a strake at each frame it crosses, and each end of a butt: pins while the glue sets, treenails for good
+	Start           string // where laying outwards begins, as Starts reads it; empty for the free line
+	Pins, Treenails int    // at each frame that a strake crosses, and at each end of a butt: pins while the glue sets, treenails for good
 
 	extra *extra
 }
@@ -114,15 +115,15 @@ func NewCutting() Cutting {
 	return Cutting{Kerf: 0.5, Overhang: 15, Between: 3, Shift: 1, Laying: Meeting, Pins: 2}
 }
 
-// Bounds of what is told of the wood.
+// Limits of what is said about the wood.
 const (
-	mostStrips = 1000 // kinds of strips in the box or on sale
+	mostStrips = 1000 // kinds of strips at hand or on sale
 	mostWoods  = 1000 // species
 )
 
-// ReadWoods reads a table of species, as assets/wood.json: a JSON object with
-// a list "woods". The error is the first Fault of the file; name is the file's
-// name in it.
+// ReadWoods reads a table of species, such as assets/wood.json: a JSON object
+// with a list "woods". The error is the first Fault of the file, which names
+// the file as name.
 func ReadWoods(r io.Reader, name string) ([]Wood, error) {
 	f := fault.List{File: name}
 	text, ok := plaintext.Read(r, largestPlanFile, &f)
@@ -170,7 +171,7 @@ func (r *planReader) woods(n node) []Wood {
 	return out
 }
 
-// bendingFigures are the figures by which a wood bends, by their keys.
+// bendingFigures are the figures that say how a wood bends, by their keys.
 func (w *Wood) bendingFigures() []bendingFigure {
 	return []bendingFigure{
 		{"rupture", " MPa", &w.Rupture, rupture}, {"stiffness", " GPa", &w.Stiffness, Stiffness},
@@ -185,7 +186,7 @@ type bendingFigure struct {
 	within    Range
 }
 
-// bending reads how a wood bends; all of it may be left out.
+// bending reads how a wood bends; any of it may be left out.
 func (r *planReader) bending(o *fields, n node, w *Wood) {
 	for _, f := range w.bendingFigures() {
 		if n, ok := o.take(f.key); ok {
@@ -196,12 +197,12 @@ func (r *planReader) bending(o *fields, n node, w *Wood) {
 		r.fault(n, `give both, "rupture" in MPa and "stiffness" in GPa, or neither`, "%s has only one of its two moduli", o.where)
 	}
 	if w.Soaked > 0 && w.Heated > 0 && w.Heated < w.Soaked {
-		r.fault(n, "give the second as much at least", `"soaked" of %s is more than "heated"`, o.where)
+		r.fault(n, "make the second at least as great", `"soaked" of %s is more than "heated"`, o.where)
 	}
 	w.Bending = o.string("bending_source")
 }
 
-// bendingMembers are what is known of that.
+// bendingMembers are the known figures among these.
 func (w Wood) bendingMembers() object {
 	var out object
 	for _, f := range w.bendingFigures() {
@@ -215,7 +216,7 @@ func (w Wood) bendingMembers() object {
 	return out
 }
 
-// timber reads what the plan says of the wood at hand and how it is cut.
+// timber reads what the plan says about the wood at hand and how it is cut.
 func (r *planReader) timber(o *fields, p *Plan) {
 	p.Moisture, p.Cutting = NewMoisture(), NewCutting()
 	if n, ok := o.take("woods"); ok {
@@ -242,7 +243,7 @@ func (r *planReader) timber(o *fields, p *Plan) {
 	}
 }
 
-// strips reads the strips of the box or the shop.
+// strips reads the strips at hand or on sale.
 func (r *planReader) strips(n node, where string, sold bool) []Strips {
 	items, _ := r.items(n, fmt.Sprintf("%q", where), mostStrips)
 	var out []Strips
@@ -261,7 +262,7 @@ func (r *planReader) strips(n node, where string, sold bool) []Strips {
 	return out
 }
 
-// price reads the price of one of what is on sale; 0 where none is given.
+// price reads the price of one item on sale; 0 where none is given.
 func (r *planReader) price(o *fields, sold bool) float64 {
 	if !sold {
 		return 0
@@ -274,7 +275,7 @@ func (r *planReader) price(o *fields, sold bool) float64 {
 	return price
 }
 
-// cutting reads how strakes are cut; what is left out is as usual.
+// cutting reads how strakes are cut; anything left out is as usual.
 func (r *planReader) cutting(n node) Cutting {
 	o := r.object(n, tongue.T("the cutting"))
 	c := NewCutting()
@@ -309,7 +310,7 @@ func (r *planReader) cutting(n node) Cutting {
 	return c
 }
 
-// timber is the members of the plan that tell of the wood; those that are as
+// timber is the members of the plan that describe the wood; those that are as
 // usual are left out.
 func (p *Plan) timber() object {
 	var o object
@@ -349,7 +350,7 @@ func (p *Plan) timber() object {
 	return o
 }
 
-// stripsList is the strips of the box or the shop.
+// stripsList is the strips at hand or on sale.
 func stripsList(strips []Strips, sold bool) list {
 	out := list{}
 	for _, s := range strips {
@@ -359,14 +360,15 @@ func stripsList(strips []Strips, sold bool) list {
 	return out
 }
 
-// Of tells whether the strips are as wide and thick as asked for, within a
-// hundredth of a millimetre, and of that species; an unnamed one is any.
+// Of reports whether the strips have the given width and thickness, within a
+// hundredth of a millimetre, and are of the given species; an unnamed species
+// matches any.
 func (s Strips) Of(width, thickness float64, species string) bool {
 	const same = 0.01
 	return math.Abs(s.Width-width) < same && math.Abs(s.Thickness-thickness) < same && (species == "" || s.Species == "" || sameName(s.Species, species))
 }
 
-// sameName tells whether two names are the same but for case and spaces.
+// sameName reports whether two names are the same apart from case and spaces.
 func sameName(a, b string) bool {
 	return strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
 }

@@ -11,7 +11,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// timbered is the cutter with all that is told of its wood.
+// timbered is the cutter with everything that can be said about its wood.
 var timbered = strings.Replace(cutter, `  "rigging"`, `  "woods": [
     {"name": "hedge plum", "radial": 4, "tangential": 8.5, "source": "own oven", "from": "the hedge"},
     {"name": "quince", "radial": 5, "tangential": 9}
@@ -64,8 +64,8 @@ func TestReadTimber(t *testing.T) {
 	assert.Equal(t, text, written(t, p), "a copy shares nothing")
 }
 
-// A plan that says nothing of its wood has it as usual, and goes on saying
-// nothing.
+// A plan that says nothing about its wood has the usual wood, and still says
+// nothing when it is written.
 func TestTimberLeftOut(t *testing.T) {
 	p := readCutter(t)
 	assert.Equal(t, NewMoisture(), p.Moisture)
@@ -115,7 +115,7 @@ func TestTimberFaults(t *testing.T) {
 			_, told, _ := strings.Cut(err.Error(), ": ")
 			assert.Equal(t, c.want, ": "+told)
 		}
-		if !strings.Contains(c.want, "appears twice") && !strings.Contains(c.want, "a second place") { // which no schema can tell
+		if !strings.Contains(c.want, "appears twice") && !strings.Contains(c.want, "a second place") { // which no schema can express
 			assert.Error(t, schema.Validate(decoded(t, text)), c.is)
 		}
 	}
@@ -132,7 +132,7 @@ func TestTimberCheck(t *testing.T) {
 	assert.Len(t, p.Check(), 2)
 }
 
-// What no plan file may say of a sheet, no edit may either.
+// What a plan file may not say about a sheet, an edit may not either.
 func TestSheetsAreChecked(t *testing.T) {
 	good := UsualSheet(2, "lime")
 	require.NoError(t, good.Check())
@@ -204,14 +204,14 @@ func TestReadWoods(t *testing.T) {
 		"{":    "w, line 1: the file breaks off before its end; take a whole copy of it.",
 		`{"woods": [{"name": "x", "radial": 1}]}`:                                                 `w, line 1: wood 1 has no "tangential"; add it.`,
 		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "rupture": 80}]}`:                 `w, line 1: wood 1 has only one of its two moduli; give both, "rupture" in MPa and "stiffness" in GPa, or neither.`,
-		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "soaked": 0.1, "heated": 0.05}]}`: `w, line 1: "soaked" of wood 1 is more than "heated"; give the second as much at least.`,
+		`{"woods": [{"name": "x", "radial": 1, "tangential": 2, "soaked": 0.1, "heated": 0.05}]}`: `w, line 1: "soaked" of wood 1 is more than "heated"; make the second at least as great.`,
 	} {
 		_, err := ReadWoods(strings.NewReader(text), "w")
 		assert.EqualError(t, err, want)
 	}
 }
 
-// someTimber draws what a plan may tell of its wood.
+// someTimber draws what a plan may say about its wood.
 func someTimber(t *rapid.T, p *Plan) {
 	length := rapid.Float64Range(0.1, 1000)
 	strips := func(sold bool) []Strips {

@@ -7,10 +7,10 @@ import (
 )
 
 // Trade is the trade's rules of thumb by which a plan is worked out, as the
-// builder keeps them. The zero value stands for NewTrade: see Plan.Rules.
+// builder has set them. The zero value stands for NewTrade: see Plan.Rules.
 type Trade struct {
 	LeastWidth, MostWidth float64 // of a strake at a frame, as shares of its strip's width
-	Creep                 float64 // share of its width that a strip may be short where strakes are counted
+	Creep                 float64 // share of its width by which a strip may be short where strakes are counted
 	Fit                   float64 // mm
 	LeastWedge            float64 // mm
 	WedgeOver             float64 // how much longer than its gap a wedge is cut, a ratio
@@ -21,7 +21,7 @@ type Trade struct {
 	Twist                 float64 // shear strain of a twisted strip's face, a ratio
 	WedgeEnd              float64 // share of the hull's length
 	WedgeTwist            float64 // degrees in 100 mm
-	WedgeLength           float64 // of a wedge against its width, a ratio
+	WedgeLength           float64 // of a wedge over its width, a ratio
 	Nib                   float64 // share of a strake's width
 	Straight              float64 // mm
 	Lies                  float64 // share of a limit
@@ -31,27 +31,27 @@ type Trade struct {
 	extra *extra
 }
 
-// TradeRule is one of them: what it is called in a plan's file and on the
-// command line, what it says, and where its usual figure comes from.
+// TradeRule describes one of them: its name in a plan's file and on the command
+// line, what it says, and where its usual figure comes from.
 type TradeRule struct {
 	Key    string
-	Says   string // a phrase that the figure stands after
-	Unit   string // "mm", or "" of a ratio
+	Says   string // a phrase that the figure follows
+	Unit   string // "mm", or "" for a ratio
 	Usual  float64
 	Within Range
 	Source string
 	in     func(*Trade) *float64
 }
 
-// tradeSource and thumbSource are where usual figures come from of which no
+// tradeSource and thumbSource are the sources of usual figures for which no
 // published table is at hand.
 const (
 	tradeSource = "common practice, no source"
 	thumbSource = "a rule of thumb, no source"
 )
 
-// TradeRules is the table of them all, in the order in which they are shown. The
-// slice is the caller's own.
+// TradeRules is the table of all rules, in the order in which they are shown.
+// The slice belongs to the caller.
 func TradeRules() []TradeRule {
 	share := Range{0.05, 1, false}
 	strain := Range{0.0001, 0.2, false}
@@ -95,7 +95,7 @@ func (t Trade) AsUsual() Trade {
 	return usual
 }
 
-// Rules are the rules of thumb that the plan is worked out by.
+// Rules are the rules of thumb by which the plan is worked out.
 func (p *Plan) Rules() Trade {
 	if p.Trade == (Trade{}) {
 		return NewTrade()
@@ -106,7 +106,7 @@ func (p *Plan) Rules() Trade {
 // Of is the rule's figure in t.
 func (r *TradeRule) Of(t Trade) float64 { return *r.in(&t) }
 
-// Set gives the rule another figure in t; the error tells what it may be.
+// Set gives the rule another figure in t; the error says what it may be.
 func (r *TradeRule) Set(t *Trade, figure float64) error {
 	if err := r.Within.Refuse(r.Key, figure, unitAfter(r.Unit)); err != nil {
 		return err
@@ -122,7 +122,8 @@ func unitAfter(unit string) string {
 	return " " + unit
 }
 
-// TradeRuleNamed finds a rule by its key, hyphens for underscores likewise.
+// TradeRuleNamed finds a rule by its key, in which hyphens may replace
+// underscores.
 func TradeRuleNamed(key string) (TradeRule, error) {
 	var keys []string
 	for _, r := range TradeRules() {
@@ -134,7 +135,7 @@ func TradeRuleNamed(key string) (TradeRule, error) {
 	return TradeRule{}, tongue.Errorf("there is no rule %q: they are %s", key, strings.Join(keys, ", "))
 }
 
-// Check gives an error on a figure outside its range, and on rules that
+// Check returns an error on a figure outside its range, and on rules that
 // contradict each other.
 func (t Trade) Check() error {
 	for _, r := range TradeRules() {
@@ -151,7 +152,7 @@ func (t Trade) Check() error {
 	return nil
 }
 
-// trade reads the rules that are not as usual.
+// trade reads the rules that differ from the usual.
 func (r *planReader) trade(n node) Trade {
 	o := r.object(n, tongue.T("the trade's rules"))
 	t := NewTrade()
@@ -163,20 +164,20 @@ func (r *planReader) trade(n node) Trade {
 		}
 	}
 	if t.BendSoaked < t.BendDry {
-		r.fault(n, "give the second as much at least", `"bend_dry" of %s is more than "bend_soaked"`, o.where)
+		r.fault(n, "make the second at least as great", `"bend_dry" of %s is more than "bend_soaked"`, o.where)
 	}
 	if !hot { // a plan older than this rule
 		t.BendHot = max(t.BendHot, t.BendSoaked)
 	}
 	if t.BendHot < t.BendSoaked {
-		r.fault(n, "give the second as much at least", `"bend_soaked" of %s is more than "bend_hot"`, o.where)
+		r.fault(n, "make the second at least as great", `"bend_soaked" of %s is more than "bend_hot"`, o.where)
 	}
 	t.extra = o.rest()
 	return t
 }
 
-// tradeMember is the member of the plan that holds the rules that are not as
-// usual, if there are any.
+// tradeMember is the member of the plan that holds the rules that differ from
+// the usual, if there are any.
 func (p *Plan) tradeMember() object {
 	t := p.Rules()
 	var o object

@@ -21,8 +21,8 @@ func TestRulesAreAsUsual(t *testing.T) {
 	}
 }
 
-// TestEveryRuleIsKept sets each rule by itself: the file holds it alone, and gives
-// it back.
+// TestEveryRuleIsKept sets each rule on its own: the file holds only that one, and
+// gives it back.
 func TestEveryRuleIsKept(t *testing.T) {
 	for _, r := range TradeRules() {
 		t.Run(r.Key, func(t *testing.T) {
@@ -61,8 +61,8 @@ func TestRulesOfAFile(t *testing.T) {
 	for of, want := range map[string]string{
 		`"fit": 0`:         `"fit" of the trade's rules is 0; give it from 0.001 to 1.`,
 		`"fit": "close"`:   `"fit" of the trade's rules is "close", not a number; give a number.`,
-		`"bend_dry": 0.1`:  `"bend_dry" of the trade's rules is more than "bend_soaked"; give the second as much at least.`,
-		`"bend_hot": 0.01`: `"bend_soaked" of the trade's rules is more than "bend_hot"; give the second as much at least.`,
+		`"bend_dry": 0.1`:  `"bend_dry" of the trade's rules is more than "bend_soaked"; make the second at least as great.`,
+		`"bend_hot": 0.01`: `"bend_soaked" of the trade's rules is more than "bend_hot"; make the second at least as great.`,
 	} {
 		_, err := ReadPlan(strings.NewReader(strings.Replace(text, `"fit": 0.125`, of, 1)), "p")
 		require.ErrorContains(t, err, want)

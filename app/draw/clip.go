@@ -1,6 +1,6 @@
 package draw
 
-// clipLine gives the parts of a line within a box, each segment cut by the
+// clipLine gives the parts of a line within a box, each segment clipped by the
 // method of Liang and Barsky (ACM Transactions on Graphics 3, 1984).
 func clipLine(pts []Point, b box) [][]Point {
 	if inside(pts, b) {
@@ -65,8 +65,8 @@ func clipSegment(p, q Point, b box) (Point, Point, bool) {
 	return from, to, true
 }
 
-// clipArea gives the part of a polygon within a box, cut side by side by the
-// method of Sutherland and Hodgman (Communications of the ACM 17, 1974).
+// clipArea gives the part of a polygon within a box, clipped side by side by
+// the method of Sutherland and Hodgman (Communications of the ACM 17, 1974).
 func clipArea(pts []Point, b box) []Point {
 	if inside(pts, b) {
 		return pts

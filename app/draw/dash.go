@@ -2,8 +2,8 @@ package draw
 
 import "math"
 
-// dashed cuts a line into its dashes, by turns on and off along its length.
-// A pattern without length gives the line itself.
+// dashed cuts a line into its dashes, alternately on and off along its length.
+// A pattern of zero length gives the line itself.
 func dashed(pts []Point, pattern []float64) [][]Point {
 	total := 0.0
 	for _, d := range pattern {

@@ -13,8 +13,8 @@ type Point struct{ X, Y float64 }
 func Pt(x, y float64) Point { return Point{x, y} }
 
 // Drawing is an ordered list of items; later ones lie over earlier ones. The
-// zero value is an empty drawing. Reset empties it and keeps its room, so that
-// a view can draw itself again and again without growing.
+// zero value is an empty drawing. Reset empties it and keeps its memory, so
+// that a view can redraw itself without growing.
 type Drawing struct {
 	Items  []Item
 	points []Point
@@ -23,8 +23,8 @@ type Drawing struct {
 // Item is one thing drawn: a Stroke, Fill, Mark or Label.
 type Item interface{ item() }
 
-// Pen is how a stroke is drawn: its width, and the lengths of dash and space
-// by turns (nil for a solid line), all in the drawing's unit.
+// Pen is how a stroke is drawn: its width, and the alternating lengths of dash
+// and space (nil for a solid line), all in the drawing's unit.
 type Pen struct {
 	Width float64
 	Dash  []float64
@@ -37,17 +37,17 @@ type Stroke struct {
 	Role   Role
 }
 
-// Fill is a filled polygon; it is closed by itself and filled by the non-zero
+// Fill is a filled polygon, closed automatically and filled by the non-zero
 // winding rule.
 type Fill struct {
 	Points []Point
 	Role   Role
 }
 
-// Align says which part of a label lies on its place.
+// Align says which part of a label lies at its place.
 type Align uint8
 
-// The places of a label. Its base line always runs through the place.
+// The alignments of a label. Its baseline always runs through its place.
 const (
 	Left Align = iota
 	Centre
@@ -63,7 +63,7 @@ type Label struct {
 	Align Align
 }
 
-// Shape is the form of a mark, by which marks are told apart without colour.
+// Shape is the form of a mark, which distinguishes marks without colour.
 type Shape uint8
 
 // The shapes of marks.
@@ -74,11 +74,11 @@ const (
 	Diamond              // its aim handle
 	Down                 // a triangle pointing down
 	Up                   // a triangle pointing up
-	Cross                // a place where something ends or overruns
+	Cross                // a place where something ends or leaves the region
 	Plus                 // where a strip lies by itself on a frame
 )
 
-// Mark is a small sign centred on its place; Size is its whole height.
+// Mark is a small sign centred on its place; Size is its full height.
 type Mark struct {
 	At    Point
 	Shape Shape
@@ -91,15 +91,15 @@ func (Fill) item()   {}
 func (Label) item()  {}
 func (Mark) item()   {}
 
-// Reset empties the drawing and keeps its room. Items taken from it before
-// must not be used any more.
+// Reset empties the drawing and keeps its memory. Items taken from it earlier
+// must no longer be used.
 func (d *Drawing) Reset() {
 	clear(d.Items)
 	d.Items = d.Items[:0]
 	d.points = d.points[:0]
 }
 
-// keep copies points into the drawing's own room.
+// keep copies points into the drawing's own memory.
 func (d *Drawing) keep(pts []Point) []Point {
 	n := len(d.points)
 	d.points = append(d.points, pts...)
@@ -140,7 +140,7 @@ func (d *Drawing) Rect(role Role, a, b Point) {
 	d.Area(role, a, Pt(b.X, a.Y), b, Pt(a.X, b.Y))
 }
 
-// Text adds a label, with what cannot be seen of it written out.
+// Text adds a label, with its invisible characters written out.
 func (d *Drawing) Text(at Point, text string, role Role, size float64, align Align) {
 	if text == "" || !finite(at) {
 		return

@@ -10,8 +10,8 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 )
 
-// A drawing is made once, with roles in place of colours. A renderer, here that for
-// pixels, gives it the colours of a palette.
+// A drawing is made once, with roles in place of colours. A renderer, here the one
+// for pixels, gives it the colours of a palette.
 func Example() {
 	var d draw.Drawing
 	d.Rect(draw.ChosenSoft, draw.Pt(0, 0), draw.Pt(40, 10))

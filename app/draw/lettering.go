@@ -22,16 +22,17 @@ const (
 	SmallestText = 2.52
 )
 
-// capHeight is the height of the lettering's capitals to an em.
+// capHeight is the height of the lettering's capitals per em.
 const capHeight = 0.716
 
-// CapHeight is the height of the capitals of a text of that size on paper.
+// CapHeight is the height of the capitals of a text of the given size on paper.
 func CapHeight(size float64) float64 { return size * capHeight }
 
-// Lettering is the TrueType font that paper is lettered in.
+// Lettering is the TrueType font used on paper.
 func Lettering() []byte { return goregular.TTF }
 
-// glyphs is the parsed font; Lettering is part of the program and parses.
+// glyphs is the parsed font; Lettering is part of the program and always
+// parses.
 var glyphs = sync.OnceValue(func() *sfnt.Font {
 	f, err := sfnt.Parse(goregular.TTF)
 	if err != nil {
@@ -40,7 +41,7 @@ var glyphs = sync.OnceValue(func() *sfnt.Font {
 	return f
 })
 
-// advances keeps each character's width to an em; 0 where the font lacks it.
+// advances keeps each character's width per em; 0 where the font lacks it.
 var advances sync.Map
 
 func advance(r rune) float64 {
@@ -69,7 +70,8 @@ func Lettered(text string) string {
 	}, text)
 }
 
-// TextWidth is how wide a text of that size is on paper, in the unit of size.
+// TextWidth is the width of a text of the given size on paper, in the unit of
+// size.
 func TextWidth(text string, size float64) float64 {
 	w := 0.0
 	for _, r := range Lettered(visible.Text(text)) {
@@ -78,8 +80,8 @@ func TextWidth(text string, size float64) float64 {
 	return w * size
 }
 
-// Wrap breaks a text at its spaces into lines no wider than width at that
-// size; a single word wider than that has a line of its own.
+// Wrap breaks a text at its spaces into lines no wider than width at the given
+// size; a single word wider than that gets a line of its own.
 func Wrap(text string, size, width float64) []string {
 	var lines []string
 	line := ""
@@ -97,7 +99,7 @@ func Wrap(text string, size, width float64) []string {
 	return lines
 }
 
-// Fit gives a text cut short with an ellipsis where it is wider than width.
+// Fit shortens a text with an ellipsis if it is wider than width.
 func Fit(text string, size, width float64) string {
 	if TextWidth(text, size) <= width {
 		return text

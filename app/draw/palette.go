@@ -15,7 +15,7 @@ const (
 	FrameInk               // frames
 	Limit                  // upper and lower limit
 	Seam                   // edges of strakes
-	BandInk                // band lines
+	BandInk                // secondary text
 	StripInk               // where a strip lies by itself
 	Chosen                 // whatever is chosen
 	ChosenSoft             // its ground
@@ -25,7 +25,7 @@ const (
 	GapSoft                // its ground
 	EdgeSet                // the edge-set curve
 	Warning                // what the builder must look at
-	Halo                   // around marks, so that they stand off
+	Halo                   // around marks, to set them off
 	Cut                    // the outline of what is cut out of wood or paper
 	Pencil                 // what is marked on the wood
 	Register               // what joins one piece of paper to the next
@@ -43,9 +43,9 @@ func (p *Palette) Colour(r Role) color.NRGBA {
 	return p[r]
 }
 
-// Light and Dark are the palettes of the window. Opposites are told by blue
+// Light and Dark are the palettes of the window. Opposites are shown by blue
 // against orange, the pair that every common kind of colour blindness keeps
-// apart; the chosen thing differs in brightness as well.
+// apart; whatever is chosen differs in brightness as well.
 var (
 	Light = Palette{
 		Paper:      rgb(0xfbfaf6),
@@ -97,8 +97,8 @@ var (
 
 // Print is the palette of paper: black and greys on white. Text and lines that
 // are cut or marked are black or nearly so, since a thin grey line is printed
-// as scattered dots; grounds are light enough to write on. What differs in
-// meaning must differ in width, dash or mark as well.
+// as scattered dots; grounds are light enough to write on. Anything that
+// differs in meaning must differ in width, dash or mark as well.
 var Print = Palette{
 	Paper:      rgb(0xffffff),
 	Grid:       rgb(0xb0b0b0),
@@ -127,7 +127,7 @@ var Print = Palette{
 var roleNames = [roles]string{"paper", "grid", "ink", "faint", "frame", "limit", "seam", "band", "strip", "chosen",
 	"chosen-ground", "taper", "taper-ground", "gap", "gap-ground", "edge-set", "warning", "halo", "cut", "pencil", "register"}
 
-// String gives a role's name in small letters and hyphens; an unknown role is
+// String gives a role's name in lower case with hyphens; an unknown role is
 // "ink", as its colour is.
 func (r Role) String() string {
 	if r >= roles {

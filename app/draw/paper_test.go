@@ -24,7 +24,7 @@ func TestPartCutsAtItsSidesAndLosesNothing(t *testing.T) {
 	assert.Equal(t, [2]Point{{90, 0}, {100, 10}}, [2]Point{from, to})
 }
 
-// The dashes of two parts, laid together, are those of the whole line.
+// The dashes of two parts, put together, are those of the whole line.
 func TestDashesRunOnFromPartToPart(t *testing.T) {
 	var d Drawing
 	d.Line(FrameInk, Pen{Width: 0.3, Dash: []float64{7, 4}}, Pt(0, 5), Pt(100, 5))
@@ -71,8 +71,9 @@ func TestLetteringHasWhatSheetsWrite(t *testing.T) {
 	assert.InDelta(t, 1.8, CapHeight(SmallestText), 0.01)
 }
 
-// The renderer for pixels sets the same font by another path: widths agree but
-// for its rounding of advances to 1/64 px and hinting in height alone.
+// The renderer for pixels sets the same font in another way: widths agree
+// except for its rounding of advances to 1/64 px and hinting, which affects
+// only height.
 func TestTextWidthIsTheFontsOwn(t *testing.T) {
 	p := newTestPixels(t)
 	assert.InDelta(t, p.Width("frame K, 92.0 mm", 40), TextWidth("frame K, 92.0 mm", 40), 1)

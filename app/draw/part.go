@@ -2,11 +2,11 @@ package draw
 
 import "math"
 
-// Part gives what of a drawing lies in the rectangle between two corners, in
-// the drawing's own places: strokes and fills are cut at its sides, dashes
-// before they are cut, so that the pattern runs on from one part to the next;
-// marks and labels are kept whole where keep says so. The result shares points
-// with the drawing.
+// Part gives the part of a drawing in the rectangle between two corners,
+// without moving it: strokes and fills are cut at its sides, dashes before they
+// are cut, so that the pattern runs on from one part to the next; marks and
+// labels are kept whole where keep says so. The result shares points with the
+// drawing.
 func (d *Drawing) Part(from, to Point, keep func(Item) bool) Drawing {
 	b := boxOf([]Point{from, to})
 	var out Drawing
@@ -48,7 +48,7 @@ func (b box) meets(c box) bool {
 	return b.x0 <= c.x1 && c.x0 <= b.x1 && b.y0 <= c.y1 && c.y0 <= b.y1
 }
 
-// Add puts the items of another drawing over this one's, moved by a vector.
+// Add puts the items of another drawing over this one's, shifted by a vector.
 func (d *Drawing) Add(other *Drawing, by Point) {
 	for _, it := range other.Items {
 		switch it := it.(type) {
@@ -76,9 +76,9 @@ func (d *Drawing) moved(pts []Point, by Point) []Point {
 	return kept
 }
 
-// Extent gives the corners of the least rectangle that holds the points of all
-// strokes, fills and marks; labels, whose width depends on the font, count
-// with their place. ok is false for an empty drawing.
+// Extent gives the corners of the smallest rectangle that holds the points of
+// all strokes, fills and marks; labels, whose width depends on the font, count
+// only with their place. ok is false for an empty drawing.
 func (d *Drawing) Extent() (from, to Point, ok bool) {
 	b := box{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)}
 	for _, it := range d.Items {
@@ -103,8 +103,8 @@ func (b box) around(pts []Point) box {
 	return b
 }
 
-// Scaled is the drawing enlarged by a factor about (0, 0), with its pens, marks and
-// letters.
+// Scaled is the drawing enlarged by a factor about (0, 0), together with its pens,
+// marks and lettering.
 func (d *Drawing) Scaled(by float64) Drawing {
 	var out Drawing
 	scaled := func(pts []Point) []Point {

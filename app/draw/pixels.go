@@ -13,15 +13,15 @@ import (
 // View places a drawing on an image: pixel = (point − Origin)·Scale.
 type View struct {
 	Origin Point
-	Scale  float64 // pixels to one unit of the drawing; 0 is taken as 1
+	Scale  float64 // pixels per unit of the drawing; 0 is taken as 1
 }
 
 func (v View) apply(p Point) Point {
 	return Pt((p.X-v.Origin.X)*v.Scale, (p.Y-v.Origin.Y)*v.Scale)
 }
 
-// Pixels renders drawings to images, smoothed. It keeps its room and the
-// text it has set between drawings and is for one goroutine at a time.
+// Pixels renders drawings to images with antialiasing. It keeps its buffers and
+// the text it has set between drawings, and is for one goroutine at a time.
 type Pixels struct {
 	letters *typesetter
 	ras     *vector.Rasterizer
@@ -32,7 +32,7 @@ type Pixels struct {
 }
 
 // NewPixels makes a renderer that sets text in the given TrueType or OpenType
-// font. The error says that the bytes are no such font.
+// font. It returns an error if the bytes are not such a font.
 func NewPixels(font []byte) (*Pixels, error) {
 	t, err := newTypesetter(font)
 	if err != nil {
@@ -41,20 +41,20 @@ func NewPixels(font []byte) (*Pixels, error) {
 	return &Pixels{letters: t, ras: vector.NewRasterizer(1, 1), src: image.NewUniform(color.Black)}, nil
 }
 
-// Another makes a renderer with room of its own, for a goroutine of its own. Both
-// keep the text they set in one place.
+// Another makes a renderer with buffers of its own, for a goroutine of its own.
+// Both share the text they have set.
 func (r *Pixels) Another() *Pixels {
 	return &Pixels{letters: r.letters, ras: vector.NewRasterizer(1, 1), src: image.NewUniform(color.Black)}
 }
 
-// Render draws d over dst, whose ground it fills with the palette's paper.
+// Render draws d over dst, after filling it with the palette's paper.
 func (r *Pixels) Render(dst *image.RGBA, d *Drawing, pal *Palette, v View) {
 	r.src.C = pal.Colour(Paper)
 	stddraw.Draw(dst, dst.Bounds(), r.src, image.Point{}, stddraw.Src)
 	r.Over(dst, d, pal, v)
 }
 
-// Over renders d over what dst holds.
+// Over renders d over what dst already holds.
 func (r *Pixels) Over(dst *image.RGBA, d *Drawing, pal *Palette, v View) {
 	if !(v.Scale > 0) {
 		v.Scale = 1
@@ -75,7 +75,7 @@ func (r *Pixels) Over(dst *image.RGBA, d *Drawing, pal *Palette, v View) {
 	r.dst = nil
 }
 
-// placed gives the points in pixels, in room that the next call uses again.
+// placed gives the points in pixels, in a buffer that the next call reuses.
 func (r *Pixels) placed(pts []Point, v View) []Point {
 	r.pts = r.pts[:0]
 	for _, p := range pts {
@@ -111,8 +111,9 @@ func scaled(pattern []float64, by float64) []float64 {
 	return out
 }
 
-// chunkArea is the area in pixels of a bounding box up to which the segments
-// of a line are set together: the rasterizer's work is the area of its box.
+// chunkArea is the area in pixels of a bounding box up to which the segments of
+// a line are set together: the rasterizer's work is proportional to the area of
+// its box.
 const chunkArea = 4096
 
 // line strokes a line in chunks of segments whose bounding boxes stay small.
@@ -131,8 +132,8 @@ func (r *Pixels) line(pts []Point, w float64, c color.NRGBA) {
 	}
 }
 
-// chunk strokes the segments of one bounding box. Every piece runs the same
-// way round, so that overlaps add up and do not cancel.
+// chunk strokes the segments of one bounding box. Every piece runs the same way
+// round, so that overlaps add up and do not cancel.
 func (r *Pixels) chunk(pts []Point, b box, w float64, c color.NRGBA) {
 	at, ok := r.begin(b.grown(w/2 + 1))
 	if !ok {
@@ -193,7 +194,7 @@ func (r *Pixels) fill(pts []Point, c color.NRGBA) {
 	r.end(at, c)
 }
 
-// begin readies the rasterizer for the part of a box that lies on the image;
+// begin prepares the rasterizer for the part of a box that lies on the image;
 // ok is false where none does.
 func (r *Pixels) begin(b box) (image.Rectangle, bool) {
 	at := b.pixels().Intersect(r.dst.Bounds())
@@ -213,8 +214,8 @@ func (r *Pixels) polygon(at image.Rectangle, pts ...Point) {
 	r.ras.ClosePath()
 }
 
-// end lays a colour over the pixels that what was begun covers. The rasterizer
-// gives how much of each is covered, for which it has fast code, and leaves the
+// end lays a colour over the pixels covered since begin. The rasterizer finds
+// how much of each is covered, for which it has fast code, and leaves the
 // colouring to us: most of a line's box is not covered at all.
 func (r *Pixels) end(at image.Rectangle, c color.NRGBA) {
 	n := at.Dx() * at.Dy()
@@ -239,8 +240,8 @@ func inkOf(c color.NRGBA) ink {
 	return ink{r, g, b, a}
 }
 
-// over lays ink over a row of pixels, of which it covers so much (255 is all):
-// pix has four bytes a pixel, cover one.
+// over lays ink over a row of pixels, covering each by the given amount (255 is
+// all): pix has four bytes a pixel, cover one.
 func (k ink) over(pix, cover []uint8) {
 	for x := 0; x < len(cover); x++ {
 		if x+8 <= len(cover) && binary.NativeEndian.Uint64(cover[x:]) == 0 {

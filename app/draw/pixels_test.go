@@ -212,7 +212,7 @@ func busyDrawing() *Drawing {
 }
 
 // BenchmarkProfilePixels draws a 1200 x 300 view of 35 lines of 100 points,
-// which must stay well under 8 ms so that dragging is smooth.
+// which must stay well under 8 ms for dragging to be smooth.
 func BenchmarkProfilePixels(b *testing.B) {
 	d, p := busyDrawing(), newTestPixels(b)
 	img := image.NewRGBA(image.Rect(0, 0, 1200, 300))

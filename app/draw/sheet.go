@@ -3,17 +3,17 @@ package draw
 import "math"
 
 // Sheet is a drawing at full size, in mm, y downwards, that fills the rectangle
-// from (0, 0) to (Width, Height). It is drawn once; paper, screens and cutting
-// files are made of it by renderers.
+// from (0, 0) to (Width, Height). It is drawn once; renderers turn it into
+// paper, screens and cutting files.
 type Sheet struct {
-	Section string // the part of the booklet it belongs to, as "Tick strips"
-	Name    string // its file name without an ending, as "tick-strips-layer-1"
-	Title   string // its heading, as "Tick strips, layer 1"
+	Section string // the part of the booklet it belongs to, such as "Tick strips"
+	Name    string // its file name without an extension, such as "tick-strips-layer-1"
+	Title   string // its heading, such as "Tick strips, layer 1"
 	Kind    string // the heading that it has in common with others of its kind; "" for Title
 	Drawing Drawing
 	Width   float64
 	Height  float64
-	Cut     bool   // it bears cut lines, and is of use as DXF
+	Cut     bool   // it has cut lines, and is of use as DXF
 	Parts   []Part // what pages are laid out of in place of the drawing; nil for the drawing as it is
 }
 

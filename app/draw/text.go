@@ -14,8 +14,9 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// typesetter sets labels and keeps them as masks: the same few labels are
-// drawn again at every move of the mouse. Several renderers may use it at once.
+// typesetter sets labels and keeps them as masks, because the same few labels
+// are drawn again at every move of the mouse. Several renderers may use it at
+// once.
 type typesetter struct {
 	mu    sync.Mutex
 	font  *opentype.Font
@@ -28,15 +29,16 @@ type setKey struct {
 	size float64
 }
 
-// setText is a label as a mask; base is the place of its base line's left end
-// within the mask.
+// setText is a label as a mask; base is the left end of its baseline within the
+// mask.
 type setText struct {
 	mask *image.Alpha
 	base image.Point
 	wide float64
 }
 
-// keptTexts is how many set labels and faces are kept before starting anew.
+// keptTexts is how many set labels and faces are kept before the cache starts
+// afresh.
 const keptTexts, keptFaces = 400, 40
 
 func newTypesetter(data []byte) (*typesetter, error) {
@@ -108,7 +110,7 @@ func (t *typesetter) draw(dst *image.RGBA, l Label, c color.NRGBA, v View) {
 	stddraw.DrawMask(dst, st.mask.Bounds().Add(at), image.NewUniform(c), image.Point{}, st.mask, image.Point{}, stddraw.Over)
 }
 
-// Width gives how wide a text of that size is, in the unit of the size.
+// Width is the width of a text of the given size, in the unit of the size.
 func (r *Pixels) Width(text string, size float64) float64 {
 	return r.letters.text(text, math.Round(size*4)/4).wide
 }

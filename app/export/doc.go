@@ -1,5 +1,5 @@
 // Package export makes all the paper, cutting files and tables of a plan that the
-// builder carries to the bench, and writes them into one folder, all or none.
+// builder takes to the bench, and writes them into one folder, all or none.
 //
 //	set, err := export.Make(ctx, k, export.Usual(k.Plan))
 //	written, err := set.Write(ctx, "bench", false, func(p export.Progress) { ... })
@@ -16,11 +16,11 @@
 //
 // # All or none
 //
-// A set is made whole in a hidden folder beside the folder it is for, and is on
-// the disk before it is put there. If nothing but an earlier set stands there,
-// or nothing at all, one folder then takes the other's place in one step, where
-// the system can do that. Else the files are moved singly, by a journal: if the
-// program is killed meanwhile, a warning stands in the folder, and the next set
-// for it first puts back what was there. A lock on the hidden folder keeps a
-// second set out and tells a run that lasts from one that was killed.
+// A set is completed in a hidden folder beside the folder it is for, and is on the
+// disk before it is moved there. If that folder holds only an earlier set, or does
+// not exist, the new folder takes its place in one step, where the system can do
+// that. Otherwise the files are moved one by one, using a journal: if the program
+// is killed meanwhile, a warning is left in the folder, and the next set for it
+// first restores what was there. A lock on the hidden folder keeps a second set
+// out and distinguishes a live run from one that was killed.
 package export

@@ -21,15 +21,15 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// childVar has the test binary write a small set in the place of the tests, in
-// the way that it names, into the folder named by childDirVar.
+// childVar makes the test binary write a small set instead of running the
+// tests, in the way that it names, into the folder named by childDirVar.
 const (
 	childVar    = "STRAKEWRIGHT_TEST_SET"
 	childDirVar = "STRAKEWRIGHT_TEST_FOLDER"
 )
 
-// The marks are names that are asked for where the writing begins and ends, to be
-// seen in what strace notes.
+// The marks are names that are looked up where the writing begins and ends, to be
+// visible in strace's output.
 const (
 	beginMark = "/strakewright-begins"
 	endMark   = "/strakewright-ends"
@@ -49,7 +49,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// child writes the skiff's set, and exits 1 where it cannot.
+// child writes the skiff's set, and exits with 1 if it cannot.
 func child(way, dir string) int {
 	if way == "as nobody" {
 		if err := errors.Join(unix.Setgid(nobody), unix.Setuid(nobody)); err != nil {
@@ -67,7 +67,7 @@ func child(way, dir string) int {
 	return 0
 }
 
-// nobody is the number of a user who may do nothing, and of his group.
+// nobody is the number of an unprivileged user and of its group.
 const nobody = 65534
 
 // childOf makes the command of a child.
@@ -77,31 +77,31 @@ func childOf(t *testing.T, way, dir string, before ...string) *exec.Cmd {
 	require.NoError(t, err)
 	words := append(before, self)
 	c := exec.Command(words[0], words[1:]...)
-	// One thread of Go's at a time and no interruptions, so that each run makes
-	// the same calls.
+	// One Go thread at a time and no interruptions, so that each run makes the same
+	// calls.
 	c.Env = append(os.Environ(), childVar+"="+way, childDirVar+"="+dir, "GODEBUG=asyncpreemptoff=1", "GOMAXPROCS=1", "GOGC=off")
 	return c
 }
 
 const notes, marks = "glue on Monday", "her keel, with pencil marks"
 
-// mixed is the coaster's set with what a person added and changed.
+// mixed is the coaster's set with a person's additions and changes.
 func mixed(t *testing.T, dir string) {
 	replaced(t, dir, texts(coasterSet...))
 	put(t, dir, "notes.txt", notes)
 	put(t, dir, "svg/keel.svg", marks)
 }
 
-// scene is a folder to write the skiff's set into, and what is found there
-// before and after.
+// scene is a folder into which to write the skiff's set, and what is found
+// there before and after.
 type scene struct {
 	lay      func(t *testing.T, dir string)
 	old, new map[string]string
-	singly   bool // files are moved singly: there may be a mixture, under a warning, until it is mended
-	begun    bool // and is one from the first
+	singly   bool // files are moved one by one: there may be a mixture, with a warning, until it is mended
+	begun    bool // and it starts as one
 }
 
-// scenes are one for each way in which a set is put into its place.
+// scenes has one for each way in which a set is put in place.
 func scenes() map[string]scene {
 	coaster, skiff := treeOf(coasterSet...), treeOf(skiffSet...)
 	old := with(coaster, "notes.txt", notes, "svg/keel.svg", marks)
@@ -114,7 +114,7 @@ func scenes() map[string]scene {
 	}
 }
 
-// halfWay has a run killed when it has moved all out and a part in.
+// halfWay has a run killed after it has moved everything out and a part in.
 func halfWay(t *testing.T, dir string) {
 	mixed(t, dir)
 	var renames []call
@@ -123,7 +123,7 @@ func halfWay(t *testing.T, dir string) {
 			renames = append(renames, c)
 		}
 	}
-	// The journal is named by the first; then four go out and one aside.
+	// The first one renames the journal; then four go out and one aside.
 	require.Greater(t, len(renames), 8)
 	strace(t, dir, renames[8], "signal=KILL")
 	there := filesOf(treeIfAny(t, dir))
@@ -132,9 +132,9 @@ func halfWay(t *testing.T, dir string) {
 	assert.Equal(t, warning, there[warningName])
 }
 
-// TestEverySystemCallFails: whichever call of the system fails while a set is
-// written, what stands in the folder is wholly what was there or wholly the new
-// set, as the exit code says; and the next run works and leaves nothing behind.
+// TestEverySystemCallFails: whichever system call fails while a set is written,
+// the folder holds either entirely what was there or entirely the new set, as
+// the exit code says; and the next run works and leaves nothing behind.
 func TestEverySystemCallFails(t *testing.T) {
 	everyCall(t, func(c call) (bool, string) {
 		if c.name == "write" {
@@ -154,9 +154,10 @@ func TestEverySystemCallFails(t *testing.T) {
 }
 
 // TestKilledAtEverySystemCall is the same for a run that is killed. A mixture is
-// found only where files must be moved singly, and then with a warning; the next
-// run puts back what was there before it does anything else. Calls that change
-// nothing are passed over: to be killed there is to be killed at the next.
+// found only where files must be moved one by one, and then with a warning; the
+// next run restores what was there before it does anything else. Calls that
+// change nothing are skipped: being killed there is the same as being killed at
+// the next.
 func TestKilledAtEverySystemCall(t *testing.T) {
 	changing := []string{"openat", "write", "fsync", "mkdirat", "renameat", "renameat2", "unlinkat", "fchmod", "fchmodat", "flock"}
 	everyCall(t, func(c call) (bool, string) {
@@ -176,8 +177,8 @@ func TestKilledAtEverySystemCall(t *testing.T) {
 	})
 }
 
-// everyCall writes a set once for each call of the system that is chosen, with
-// what strace is to do at it.
+// everyCall writes a set once for each chosen system call, with what strace is
+// to do at it.
 func everyCall(t *testing.T, choose func(call) (bool, string), check func(t *testing.T, s scene, dir string, exit int)) {
 	proof.Installed(t, "strace")
 	for name, s := range scenes() {
@@ -218,7 +219,7 @@ func everyCall(t *testing.T, choose func(call) (bool, string), check func(t *tes
 	}
 }
 
-// call is a call of the system: the nth of its name.
+// call is a system call: the nth of its name.
 type call struct {
 	name string
 	n    int
@@ -226,11 +227,11 @@ type call struct {
 
 func (c call) String() string { return fmt.Sprintf("%s %d", c.name, c.n) }
 
-// ofGo are calls that Go makes for itself, and carries on without.
+// ofGo are calls that Go makes for itself, and can do without.
 var ofGo = regexp.MustCompile(`^(futex|m?unmap|mmap|madvise|mprotect|brk|rt_sig\w+|sigaltstack|nanosleep|sched_\w+|tgkill|get\w+|epoll_\w+|eventfd2|fcntl|clone3?|clock_\w+|restart_syscall)$`)
 
-// callsOf gives the calls of a run that writes the skiff's set into a folder that
-// was laid; those for what lies above it are left out.
+// callsOf gives the calls of a run that writes the skiff's set into a prepared
+// folder; those for anything above the folder are left out.
 func callsOf(t *testing.T, lay func(*testing.T, string)) []call {
 	t.Helper()
 	dir := filepath.Join(quickDir(t), "bench")
@@ -263,10 +264,11 @@ func callsOf(t *testing.T, lay func(*testing.T, string)) []call {
 	return calls
 }
 
-// struck lays a folder, writes the skiff's set into it and does something at a
-// call. On a busy machine Go's runtime now and then makes a call more or less of
-// its own, wakes its poller by a write say: then it is done at another call than
-// was meant, or at none, and all is tried again, in another folder.
+// struck prepares a folder, writes the skiff's set into it and does something at
+// a call. On a busy machine Go's runtime occasionally makes one call more or
+// fewer of its own, for example a write that wakes its poller: then it happens
+// at a different call, or at none, and everything is tried again in another
+// folder.
 func struck(t *testing.T, lay func(*testing.T, string), at call, doing string) (dir string, exit int) {
 	t.Helper()
 	const tries = 25
@@ -284,13 +286,13 @@ func struck(t *testing.T, lay func(*testing.T, string), at call, doing string) (
 }
 
 // strace writes the skiff's set into a folder and does something at a call. It
-// gives the exit code, -1 where the run was killed, whether that call had its turn,
-// and what was said.
+// returns the exit code, -1 where the run was killed, whether that call was
+// reached, and the output.
 func strace(t *testing.T, dir string, at call, doing string) (exit int, meant bool, told string) {
 	t.Helper()
 	noted := filepath.Join(quickDir(t), "calls")
 	c := childOf(t, "write", dir, proof.Installed(t, "strace"), "-o", noted, "-e", "trace="+at.name, "-e", fmt.Sprintf("inject=%s:%s:when=%d", at.name, doing, at.n))
-	out, _ := c.CombinedOutput() // the exit code tells
+	out, _ := c.CombinedOutput() // the exit code says
 	data, err := os.ReadFile(noted)
 	require.NoError(t, err)
 	exit = c.ProcessState.ExitCode()
@@ -301,7 +303,7 @@ func strace(t *testing.T, dir string, at call, doing string) (exit int, meant bo
 }
 
 // quickDir is a temporary folder, in memory where the system has a place for
-// that: the calls are the same, and nobody waits for a disk.
+// that: the calls are the same, without waiting for a disk.
 func quickDir(t *testing.T) string {
 	t.Helper()
 	dir, err := os.MkdirTemp("/dev/shm", "strakewright-")
@@ -312,7 +314,7 @@ func quickDir(t *testing.T) string {
 	return dir
 }
 
-// filesOf leaves out of a tree the folders, which do no harm when empty.
+// filesOf drops the folders from a tree, which do no harm when empty.
 func filesOf(tree map[string]string) map[string]string {
 	out := map[string]string{}
 	for name, text := range tree {

@@ -21,18 +21,18 @@ type file struct {
 	write func(io.Writer) error
 }
 
-// changed tells what became of the other files of a folder, by names below it,
-// with slashes; those of folders end with one.
+// changed says what happened to the other files of a folder, by names below it,
+// with slashes; names of folders end with one.
 type changed struct {
-	removed []string // of an earlier set and not of this one
-	left    []string // of no set, or changed by somebody since
+	removed []string // in an earlier set and not in this one
+	left    []string // in no set, or changed by somebody since
 }
 
-// writeAll writes files into a folder, and a list of them, all or none: they
-// are written whole into a hidden folder and then take their places, with what
-// an earlier list names and nobody has changed taken away. It ends early, with
-// the context's error and nothing changed, where the context ends. done is told
-// of every file made.
+// writeAll writes files into a folder, with a list of them, all or none: they
+// are completed in a hidden folder and then put in place, and whatever an
+// earlier list names and nobody has changed is removed. If the context ends, it
+// stops with the context's error and nothing changed. done is called for every
+// file made.
 func writeAll(ctx context.Context, dir string, files []file, replace bool, done func(file)) (out *changed, err error) {
 	t, err := targetOf(dir)
 	if err != nil {
@@ -85,7 +85,7 @@ func namesOf(files []file) []string {
 // target is a folder to write into.
 type target struct {
 	said  string // as the user named it
-	path  string // where it is, with no link in it
+	path  string // where it is, with all links resolved
 	there bool   // it was there before
 }
 
@@ -118,7 +118,7 @@ func targetOf(dir string) (target, error) {
 	}
 }
 
-// exists tells whether something of that name is there, were it a broken link.
+// exists reports whether anything of that name exists, even a broken link.
 func exists(path string) (bool, error) {
 	_, err := os.Lstat(path)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -127,14 +127,14 @@ func exists(path string) (bool, error) {
 	return err == nil, err
 }
 
-// in is where a file of the folder stands.
+// in is the path of a file in the folder.
 func (t target) in(name string) string { return filepath.Join(t.path, filepath.FromSlash(name)) }
 
-// as is how the user calls it.
+// as is the path by which the user knows it.
 func (t target) as(name string) string { return filepath.Join(t.said, filepath.FromSlash(name)) }
 
-// free refuses, naming the first, files that exist and may not be replaced.
-// The error of one that might be, if asked for, wraps fs.ErrExist.
+// free refuses, naming the first, files that exist and may not be replaced. The
+// error for one that could be replaced on request wraps fs.ErrExist.
 func (t target) free(names []string, replace bool) error {
 	for _, dir := range append([]string{"."}, foldersOf(names)...) {
 		info, err := os.Lstat(t.in(dir))
@@ -167,8 +167,8 @@ func (t target) free(names []string, replace bool) error {
 
 func readOnly(info fs.FileInfo) bool { return info.Mode().Perm()&0o200 == 0 }
 
-// foldersOf are the folders that files with such names stand in, the outer
-// before the inner, the topmost left out.
+// foldersOf are the folders that hold files with such names, the outer before
+// the inner, without the topmost.
 func foldersOf(names []string) []string {
 	var out []string
 	for _, name := range names {
@@ -180,8 +180,8 @@ func foldersOf(names []string) []string {
 	return slices.Compact(out)
 }
 
-// makeFolder makes a folder with those above it, kept on the disk, and gives
-// the ones that were not there before, the innermost first.
+// makeFolder makes a folder and those above it, ensures that they are on the
+// disk, and returns those that did not exist before, the innermost first.
 func makeFolder(dir string) (made []string, err error) {
 	for at := filepath.Clean(dir); ; at = filepath.Dir(at) {
 		if _, err := os.Stat(at); !errors.Is(err, fs.ErrNotExist) || at == filepath.Dir(at) {
@@ -200,7 +200,7 @@ func makeFolder(dir string) (made []string, err error) {
 	return made, nil
 }
 
-// removeEmpty takes away folders that were made for nothing; one that holds
+// removeEmpty removes folders that were made for nothing; one that holds
 // something by now stays.
 func removeEmpty(made []string) {
 	for _, dir := range made {
@@ -210,8 +210,8 @@ func removeEmpty(made []string) {
 	}
 }
 
-// make writes the files and their list into the hidden folder, to the disk
-// itself. A file that will be replaced gives its permissions to the new one.
+// make writes the files and their list into the hidden folder, through to the
+// disk. A file that will be replaced passes its permissions to the new one.
 func (w *workplace) make(ctx context.Context, files []file, done func(file)) error {
 	unkept := func(name string, err error) error {
 		if ctx.Err() != nil {
@@ -219,7 +219,7 @@ func (w *workplace) make(ctx context.Context, files []file, done func(file)) err
 		}
 		return tongue.Errorf("%s: %w; nothing was changed: make room, or choose another folder", w.as(name), plain(err))
 	}
-	// What may go on being seen by others is told by the folder itself.
+	// Whether others can see it is decided by the folder itself.
 	if err := os.Mkdir(w.making(), 0o755); err != nil {
 		return unkept(".", err)
 	}
@@ -243,8 +243,8 @@ func (w *workplace) make(ctx context.Context, files []file, done func(file)) err
 	return ctx.Err()
 }
 
-// writeTo writes the file below a folder, to the disk itself, with the
-// permissions of the one of its name below another.
+// writeTo writes the file below a folder, through to the disk, with the
+// permissions of the file with the same name below another folder.
 func (f file) writeTo(ctx context.Context, stage, like string) (s sum, err error) {
 	at := filepath.Join(stage, filepath.FromSlash(f.name))
 	if err := os.MkdirAll(filepath.Dir(at), 0o755); err != nil {
@@ -275,8 +275,8 @@ func (f file) writeTo(ctx context.Context, stage, like string) (s sum, err error
 	return h.sum(), out.Sync()
 }
 
-// samePermissions gives a file or folder the permissions of another. It asks for
-// no change where there is none: not every file system knows them.
+// samePermissions gives a file or folder the permissions of another. It makes no
+// call where they already agree: not every file system supports them.
 func samePermissions(at string, as fs.FileInfo) error {
 	info, err := os.Stat(at)
 	if err != nil || info.Mode() == as.Mode() {
@@ -285,7 +285,7 @@ func samePermissions(at string, as fs.FileInfo) error {
 	return os.Chmod(at, as.Mode())
 }
 
-// stoppable refuses to be written to once its context has ended.
+// stoppable refuses writes once its context has ended.
 type stoppable struct {
 	ctx context.Context
 	w   io.Writer
@@ -302,7 +302,8 @@ func cannot(path string, err error) error {
 	return tongue.Errorf("%s: it cannot be written, %w; choose another folder, or allow writing to it", path, plain(err))
 }
 
-// plain leaves out of a file system's error the path, which is told already.
+// plain drops from a file system's error the path, which the message already
+// has.
 func plain(err error) error {
 	if path, ok := errors.AsType[*fs.PathError](err); ok {
 		return path.Err
@@ -313,8 +314,8 @@ func plain(err error) error {
 	return err
 }
 
-// syncFolders brings the names in a folder, and in those of its folders that are
-// there, to the disk.
+// syncFolders ensures that the names in a folder, and in those of its folders
+// that exist, are on the disk.
 func syncFolders(dir string, folders []string) error {
 	for _, f := range append([]string{"."}, folders...) {
 		if err := syncFolder(filepath.Join(dir, filepath.FromSlash(f))); err != nil && !errors.Is(err, fs.ErrNotExist) {

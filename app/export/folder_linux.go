@@ -15,9 +15,9 @@ func swapFolders(a, b string) error {
 	return unix.Renameat2(unix.AT_FDCWD, a, unix.AT_FDCWD, b, unix.RENAME_EXCHANGE)
 }
 
-// replaceable tells whether another folder could take the place of one with
-// nobody missing it: not if it is where this program was started, is mounted
-// there, is another user's, hands its group on, or has attributes of its own.
+// replaceable reports whether another folder could take the place of one with
+// nothing lost: not if it is this program's working folder, is a mount point,
+// belongs to another user, passes its group on, or has attributes of its own.
 func replaceable(dir string) bool {
 	if here, err := os.Getwd(); err == nil {
 		if here, err = filepath.EvalSymlinks(here); err == nil && strings.HasPrefix(here+"/", dir+"/") {
@@ -31,24 +31,24 @@ func replaceable(dir string) bool {
 	return dir != "/" && !mounted(dir) && !attributed(dir)
 }
 
-// mounted tells whether a file system begins at a folder.
+// mounted reports whether a folder is a mount point.
 func mounted(dir string) bool {
 	var s unix.Statx_t
 	if err := unix.Statx(unix.AT_FDCWD, dir, 0, 0, &s); err != nil {
-		return true // it is not known: no harm is done by taking it for one
+		return true // not known: it is safe to assume so
 	}
 	return s.Attributes_mask&unix.STATX_ATTR_MOUNT_ROOT == 0 && otherSystem(dir) || s.Attributes&unix.STATX_ATTR_MOUNT_ROOT != 0
 }
 
-// otherSystem tells it where the kernel does not: of all but folders mounted
+// otherSystem does so where the kernel does not: for all but folders mounted
 // from the same file system.
 func otherSystem(dir string) bool {
 	var a, b unix.Stat_t
 	return unix.Stat(dir, &a) != nil || unix.Stat(filepath.Dir(dir), &b) != nil || a.Dev != b.Dev
 }
 
-// attributed tells whether a folder has attributes that somebody gave it, such
-// as a list of who may do what.
+// attributed reports whether a folder has attributes that somebody gave it,
+// such as an access list.
 func attributed(dir string) bool {
 	names := make([]byte, 1<<16)
 	n, err := unix.Llistxattr(dir, names)
@@ -66,7 +66,7 @@ func attributed(dir string) bool {
 	return false
 }
 
-// own tells whether something is this user's.
+// own reports whether something belongs to this user.
 func own(info os.FileInfo) bool {
 	s, ok := info.Sys().(*syscall.Stat_t)
 	return ok && int(s.Uid) == os.Geteuid()

@@ -26,7 +26,7 @@ func text(name, s string) file {
 
 func quiet(file) {}
 
-// texts are files with names and what stands in them in turn.
+// texts are files given as names and contents in turn.
 func texts(namesAndTexts ...string) []file {
 	var out []file
 	for i := 0; i < len(namesAndTexts); i += 2 {
@@ -68,7 +68,7 @@ func replaced(t *testing.T, dir string, files []file) *changed {
 	return c
 }
 
-// put has somebody write a file.
+// put plays somebody who writes a file.
 func put(t *testing.T, dir, name, text string) {
 	t.Helper()
 	at := filepath.Join(dir, filepath.FromSlash(name))
@@ -76,7 +76,7 @@ func put(t *testing.T, dir, name, text string) {
 	require.NoError(t, os.WriteFile(at, []byte(text), 0o600))
 }
 
-// tree gives every file below a folder with what stands in it.
+// tree gives every file below a folder with its contents.
 func tree(t *testing.T, dir string) map[string]string {
 	t.Helper()
 	out := map[string]string{}
@@ -150,7 +150,7 @@ func TestStoppedWorkLeavesAllAsItWas(t *testing.T) {
 	require.ErrorIs(t, err, context.Canceled)
 	assert.Empty(t, tree(t, root), "the folders made for it are gone too")
 
-	// In the middle of a file.
+	// While writing a file.
 	ctx, stop = context.WithCancel(context.Background())
 	endless := file{"a.txt", func(w io.Writer) error {
 		for i := 0; ; i++ {

@@ -18,18 +18,18 @@ import (
 	"unicode/utf8"
 )
 
-// listName is the file that tells what a set wrote into a folder, in the
-// format of sha256sum, which checks it with -c: a line for each file, its SHA-256
-// in hexadecimal, two spaces, and its name below the folder with slashes.
+// listName is the file that lists what a set wrote into a folder, in the format
+// of sha256sum, which checks it with -c: a line for each file, its SHA-256 in
+// hexadecimal, two spaces, and its name below the folder with slashes.
 const listName = "sheets.sha256"
 
-// listHead is its first line, by which it is known.
+// listHead is its first line, by which it is recognised.
 const listHead = "# Strakewright wrote these files; those that are not changed go when a set is replaced."
 
-// longestList is the most that is read of one, far above what a set needs.
+// longestList is the most that is read of one, far more than a set needs.
 const longestList = 1 << 22
 
-// sum is the SHA-256 of what stands in a file.
+// sum is the SHA-256 of a file's contents.
 type sum [sha256.Size]byte
 
 func (s sum) String() string { return hex.EncodeToString(s[:]) }
@@ -40,7 +40,7 @@ type entry struct {
 	sum  sum
 }
 
-// list is what a set wrote, itself left out.
+// list is what a set wrote, except the list itself.
 type list []entry
 
 func (l list) write(w io.Writer) error {
@@ -52,9 +52,9 @@ func (l list) write(w io.Writer) error {
 	return b.Flush()
 }
 
-// readList reads the list of a folder; nil where there is none, or what bears
-// its name is something else. Lines that make no sense are passed over: what
-// they named counts as a person's.
+// readList reads the list of a folder; nil where there is none, or where the
+// file of that name is something else. Lines that make no sense are ignored:
+// what they named counts as a person's.
 func readList(dir string) (list, error) {
 	at := filepath.Join(dir, listName)
 	info, err := os.Lstat(at)
@@ -81,7 +81,7 @@ func readList(dir string) (list, error) {
 	return l, nil
 }
 
-// readEntry takes only names that lead to a place below the folder.
+// readEntry accepts only names that lead to a place below the folder.
 func readEntry(line string) (e entry, ok bool) {
 	digits, name, ok := strings.Cut(line, "  ")
 	if !ok || len(digits) != 2*len(e.sum) || !utf8.ValidString(name) || name != path.Clean(name) || name == "." || !filepath.IsLocal(filepath.FromSlash(name)) {
@@ -102,7 +102,7 @@ func (l list) names() []string {
 	return out
 }
 
-// summer reckons the sum of what is written through it.
+// summer computes the sum of what is written through it.
 type summer struct {
 	w io.Writer
 	h hash.Hash
@@ -133,16 +133,16 @@ func sumOf(ctx context.Context, at string) (sum, error) {
 	return s.sum(), err
 }
 
-// survey is what stands in the places of a set.
+// survey is what is found in the places of a set.
 type survey struct {
-	listed  bool     // an earlier set's list is there
+	listed  bool     // there is an earlier set's list
 	ours    []string // files of that set that nobody has changed, the list last
-	theirs  []string // all else; a folder of a person's ends with a slash and is not looked into
-	folders []string // those that were looked into, the outer before the inner
+	theirs  []string // everything else; a person's folder ends with a slash and is not searched
+	folders []string // those that were searched, the outer before the inner
 }
 
-// look surveys a folder: what stands in it and in those folders of it that a
-// set with the names given, or the one listed there, has files in.
+// look surveys a folder: what is in it, and in those of its folders where a set
+// with the given names, or the one listed there, has files.
 func look(ctx context.Context, dir string, names []string) (survey, error) {
 	l, err := readList(dir)
 	out := survey{listed: l != nil}
@@ -159,7 +159,7 @@ func look(ctx context.Context, dir string, names []string) (survey, error) {
 		at := filepath.Join(dir, filepath.FromSlash(folder))
 		info, err := os.Lstat(at)
 		if errors.Is(err, fs.ErrNotExist) || err == nil && !info.IsDir() {
-			continue // what it is has been told by the folder it stands in
+			continue // the folder that holds it has already accounted for it
 		}
 		if err != nil {
 			return out, err
@@ -195,8 +195,8 @@ func look(ctx context.Context, dir string, names []string) (survey, error) {
 	return out, ctx.Err()
 }
 
-// unchanged tells whether a file is what a set wrote, and may be taken away. One
-// that was marked read-only since is to stay.
+// unchanged reports whether a file is as a set wrote it, and may be removed. One
+// that has been marked read-only since is to stay.
 func unchanged(ctx context.Context, dir, name string, sums map[string]sum) (bool, error) {
 	want, listed := sums[name]
 	if !listed {

@@ -13,20 +13,21 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// moves is what stands in a journal: how files are moved singly, in this order.
-// It is on the disk before the first is moved.
+// moves is the content of a journal: which files are moved one by one, in this
+// order. It is on the disk before the first is moved.
 type moves struct {
-	Out     []move   `json:"out"`     // out of the folder, or aside in it
+	Out     []move   `json:"out"`     // out of the folder, or aside within it
 	Made    []string `json:"made"`    // folders made in it
 	In      []move   `json:"in"`      // into it
-	Emptied []string `json:"emptied"` // folders that may hold nothing afterwards
+	Emptied []string `json:"emptied"` // folders that may be empty afterwards
 }
 
-// move is one file's. Names begin with "folder/" or, in the hidden one, "hidden/".
+// move is the move of one file. Names begin with "folder/" or, in the hidden one,
+// "hidden/".
 type move struct {
 	From string `json:"from"`
 	To   string `json:"to"`
-	Sum  string `json:"sum,omitempty"` // of a new file
+	Sum  string `json:"sum,omitempty"` // for a new file
 }
 
 const (
@@ -34,7 +35,7 @@ const (
 	inHidden = "hidden/"
 )
 
-// at is where a name of a journal leads, which must be below the folders.
+// at is where a name in a journal leads, which must be below the folders.
 func (w *workplace) at(name string) (string, error) {
 	for prefix, dir := range map[string]string{inFolder: w.path, inHidden: w.dir} {
 		if rest, ok := strings.CutPrefix(name, prefix); ok && filepath.IsLocal(filepath.FromSlash(rest)) {
@@ -52,7 +53,7 @@ func (w *workplace) ends(m move) (from, to string, err error) {
 	return from, to, err
 }
 
-// moves makes the moves of a course.
+// moves lists the moves of a course.
 func (w *workplace) moves(c *course) (*moves, error) {
 	m := &moves{}
 	for _, name := range c.away {
@@ -86,8 +87,8 @@ func (w *workplace) moves(c *course) (*moves, error) {
 	return m, nil
 }
 
-// putSingly moves the old files out of the folder and the new ones in; where one
-// cannot be moved, all is put back.
+// putSingly moves the old files out of the folder and the new ones in; if one
+// cannot be moved, everything is put back.
 func (w *workplace) putSingly(c *course) error {
 	m, err := w.moves(c)
 	if err == nil {
@@ -106,7 +107,8 @@ func (w *workplace) putSingly(c *course) error {
 		}
 		return cannot(w.said, err)
 	}
-	// All is in its place. What cannot be tidied up now the next run will.
+	// Everything is in place. Whatever cannot be tidied up now, the next run will
+	// tidy.
 	if w.tidy(m) == nil {
 		back, _ := w.discard(w.old())
 		c.left = append(c.left, back...)
@@ -114,8 +116,8 @@ func (w *workplace) putSingly(c *course) error {
 	return nil
 }
 
-// carryOut makes the moves, those out of the folder on the disk before those
-// into it.
+// carryOut makes the moves; those out of the folder are on the disk before
+// those into it begin.
 func (w *workplace) carryOut(m *moves) error {
 	if err := w.warn(); err != nil {
 		return err
@@ -161,7 +163,8 @@ func (w *workplace) moveTo(from, to string) error {
 	return os.Rename(from, to)
 }
 
-// sync brings all folders that files were moved out of or into to the disk.
+// sync ensures that all folders with files moved out of or into them are on the
+// disk.
 func (w *workplace) sync(m *moves) error {
 	if err := syncFolders(w.path, append(slices.Clip(m.Emptied), m.inner()...)); err != nil {
 		return err
@@ -175,7 +178,7 @@ func (w *workplace) sync(m *moves) error {
 	return syncFolders(w.dir, foldersOf(old))
 }
 
-// inner are the folders that files are moved into.
+// inner are the folders into which files are moved.
 func (m *moves) inner() []string {
 	var names []string
 	for _, v := range m.In {
@@ -184,7 +187,7 @@ func (m *moves) inner() []string {
 	return foldersOf(names)
 }
 
-// commit tells that all is in its place: from then on nothing is put back.
+// commit records that everything is in place: from then on nothing is put back.
 func (w *workplace) commit() error {
 	if err := w.unwarn(); err != nil {
 		return err
@@ -195,10 +198,10 @@ func (w *workplace) commit() error {
 	return syncFolder(w.dir)
 }
 
-// putBack undoes the moves, from the last to the first, whichever of them were
-// made, and the journal with them.
+// putBack undoes the moves that were made, from the last to the first, and
+// removes the journal.
 func (w *workplace) putBack(m *moves) error {
-	// Where all is in its place, but that could not be brought to the disk.
+	// If everything is in place but could not be brought to the disk.
 	if err := os.Rename(w.done(), w.journal()); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
@@ -209,7 +212,7 @@ func (w *workplace) putBack(m *moves) error {
 		}
 	}
 	for _, dir := range slices.Backward(m.Made) {
-		_ = os.Remove(w.in(dir)) // stays if somebody has put something there
+		_ = os.Remove(w.in(dir)) // stays if somebody has put something in it
 	}
 	if err := w.sync(m); err != nil {
 		return err
@@ -217,7 +220,7 @@ func (w *workplace) putBack(m *moves) error {
 	if err := w.unwarn(); err != nil {
 		return err
 	}
-	if err := os.RemoveAll(w.old()); err != nil { // holds empty folders
+	if err := os.RemoveAll(w.old()); err != nil { // holds only empty folders
 		return err
 	}
 	if err := os.Remove(w.journal()); err != nil {
@@ -226,8 +229,8 @@ func (w *workplace) putBack(m *moves) error {
 	return syncFolder(w.dir)
 }
 
-// undo moves a file back, if it was moved. What a person has since put in its
-// place, or made of it, is kept under another name.
+// undo moves a file back, if it was moved. Whatever a person has put in its
+// place since, or made of it, is kept under another name.
 func (w *workplace) undo(v move) error {
 	from, to, err := w.ends(v)
 	if err != nil {
@@ -243,7 +246,7 @@ func (w *workplace) undo(v move) error {
 	isNew := strings.HasPrefix(v.To, inFolder) && strings.HasPrefix(v.From, inHidden)
 	switch {
 	case isNew && left:
-		return nil // what stands there was put there by a person
+		return nil // a person put there what is there now
 	case isNew:
 		if s, err := sumOf(context.Background(), to); err == nil && v.Sum != "" && s.String() != v.Sum {
 			return w.keep(v.To)
@@ -256,7 +259,7 @@ func (w *workplace) undo(v move) error {
 	return os.Rename(to, from)
 }
 
-// keep gives a person's file in the folder a name that is in nobody's way.
+// keep gives a person's file in the folder a name that conflicts with nothing.
 func (w *workplace) keep(name string) error {
 	name = strings.TrimPrefix(name, inFolder)
 	to, err := w.freeName(name)
@@ -266,7 +269,7 @@ func (w *workplace) keep(name string) error {
 	return os.Rename(w.in(name), w.in(to))
 }
 
-// tidy takes away what was only for the moving, once all is in its place.
+// tidy removes what was only for the moving, once everything is in place.
 func (w *workplace) tidy(m *moves) error {
 	if err := w.unwarn(); err != nil {
 		return err
@@ -274,7 +277,7 @@ func (w *workplace) tidy(m *moves) error {
 	for _, dir := range m.Emptied {
 		_ = os.Remove(w.in(dir)) // stays if it holds something
 	}
-	// What was taken out and is not of a listed set was written over by request.
+	// Whatever was taken out and is in no list was overwritten on request.
 	l, err := readList(w.old())
 	if err != nil {
 		return err
@@ -290,14 +293,14 @@ func (w *workplace) tidy(m *moves) error {
 	return nil
 }
 
-// writeMoves writes the journal, to the disk itself.
+// writeMoves writes the journal, through to the disk.
 func (w *workplace) writeMoves(m *moves) error {
 	data, err := json.MarshalIndent(m, "", " ")
 	if err != nil {
 		return err
 	}
 	draft := w.journal() + ".draft"
-	defer func() { _ = os.Remove(draft) }() // after a success there is none
+	defer func() { _ = os.Remove(draft) }() // after a success it is gone
 	f, err := os.Create(draft)
 	if err != nil {
 		return err
@@ -322,8 +325,8 @@ func (w *workplace) writeMoves(m *moves) error {
 	return nil
 }
 
-// readMoves reads the journal of a killed run, and whether all was moved; nil
-// where nothing was being moved.
+// readMoves reads the journal of a killed run, and whether everything was
+// moved; nil where nothing was being moved.
 func (w *workplace) readMoves() (m *moves, all bool, err error) {
 	data, err := os.ReadFile(w.journal())
 	if all = errors.Is(err, fs.ErrNotExist); all {
@@ -352,9 +355,9 @@ func (w *workplace) readMoves() (m *moves, all bool, err error) {
 	return m, all, nil
 }
 
-// warningName is a file that stands in the folder while some files are of the
-// old set and some of the new: whoever looks in after the program was killed or
-// the power failed is to see it before he cuts.
+// warningName is a file that is in the folder while some files are of the old
+// set and some of the new: anyone who looks in after the program was killed or
+// the power failed should see it before cutting.
 const (
 	warningName = "half-changed.txt"
 	warning     = "The sheets in this folder are half changed: the program ended while it was replacing the set. Cut nothing from them. Write the sheets into this folder again: the program first restores what was here.\n"
@@ -378,7 +381,7 @@ func (w *workplace) warn() error {
 	return err
 }
 
-// unwarn takes the warning away, and nothing else of its name.
+// unwarn removes the warning, and nothing else of that name.
 func (w *workplace) unwarn() error {
 	info, err := os.Lstat(w.in(warningName))
 	if errors.Is(err, fs.ErrNotExist) || err == nil && (!info.Mode().IsRegular() || info.Size() > int64(len(warning))) {
@@ -388,7 +391,7 @@ func (w *workplace) unwarn() error {
 		return err
 	}
 	data, err := os.ReadFile(w.in(warningName))
-	if err != nil || !strings.HasPrefix(warning, string(data)) { // it may have been ended while it wrote that
+	if err != nil || !strings.HasPrefix(warning, string(data)) { // the run may have ended while writing it
 		return err
 	}
 	return os.Remove(w.in(warningName))

@@ -8,7 +8,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 )
 
-// ofLayer tells whether a sheet belongs to a layer, or to none of so many: the
+// ofLayer reports whether a sheet belongs to a layer, or to none of layers: the
 // name of a sheet of one layer has its number.
 func ofLayer(s draw.Sheet, layer, layers int) bool {
 	for n := 1; n <= layers; n++ {
@@ -19,8 +19,8 @@ func ofLayer(s draw.Sheet, layer, layers int) bool {
 	return true
 }
 
-// fileName makes a name into one that every file system takes, without an
-// ending: frames, which sheets are named after, may be called anything.
+// fileName turns a name into one that every file system accepts, without an
+// extension: frames, after which sheets are named, may be called anything.
 func fileName(name string) string {
 	out := strings.Map(func(r rune) rune {
 		if unicode.IsLetter(r) || unicode.IsDigit(r) || r == '-' || r == '_' {
@@ -37,7 +37,7 @@ func fileName(name string) string {
 	return out
 }
 
-// nameApart makes the names of sheets into names of files, no two the same.
+// nameApart turns the names of sheets into names of files, no two the same.
 func nameApart(sheets []draw.Sheet) {
 	taken := map[string]bool{}
 	for i := range sheets {

@@ -17,7 +17,7 @@ import (
 	"github.com/strakewright/strakewright/loft/progress"
 )
 
-// TestOnePlan: over random hulls and plans no two answers speak differently of one
+// TestOnePlan: over random hulls and plans no two answers contradict each other about a
 // strake: the strake table, the girths, the flat shapes, the cutting with its strips,
 // sheets and blocks, the tables of the export, the steps of laying, and the bench record
 // before anything is noted.
@@ -46,8 +46,8 @@ func TestOnePlan(t *testing.T) {
 	}
 }
 
-// TestOnePlanOfThreeHulls: the same of a merchant hull, a launch and a hull with a
-// chine, lined off in whole strips.
+// TestOnePlanOfThreeHulls: the same for a merchant hull, a launch and a hull with
+// a chine, lined off in whole strips.
 func TestOnePlanOfThreeHulls(t *testing.T) {
 	for name, h := range map[string]*hull.Hull{"launch": apptest.Launch(), "chined": apptest.Chined(), "merchant": apptest.Merchant()} {
 		t.Run(name, func(t *testing.T) {
@@ -64,7 +64,7 @@ func TestOnePlanOfThreeHulls(t *testing.T) {
 	}
 }
 
-// speaker is a test that fails with words: one of rapid, or of the library.
+// speaker is a test that fails with a message: rapid's, or the library's.
 type speaker interface {
 	Helper()
 	Context() context.Context
@@ -107,9 +107,9 @@ func speaksAsOne(t speaker, k *loft.Planking) map[string]int {
 	return seen
 }
 
-// fillsTheGirth: at every frame what strakes and wedges take up along it, as the strake
-// table has them, is the frame's girth as told, to 0.01 mm; each lies where the one
-// above ends, or the wedge between.
+// fillsTheGirth: at every frame the widths of strakes and wedges along it, as in the
+// strake table, add up to the frame's stated girth, to 0.01 mm; each begins where the
+// strake or wedge above ends.
 func (p *plan) fillsTheGirth() {
 	girths := answer.GirthsOf(p.k)
 	for f, name := range p.table.Frames {
@@ -144,9 +144,9 @@ func (p *plan) fillsTheGirth() {
 	}
 }
 
-// cutsAreOfSprungStrakes: cuts are told of sprung strakes alone and of all of them, none
-// wider than the strip, and sets are of sprung strakes of one band that name each
-// other.
+// cutsAreOfSprungStrakes: cuts are given for sprung strakes only and for all of them,
+// none wider than the strip, and sets consist of sprung strakes of one band that name
+// each other.
 func (p *plan) cutsAreOfSprungStrakes() {
 	of := map[string]answer.Strake{}
 	for _, st := range p.table.Strakes {
@@ -170,9 +170,9 @@ func (p *plan) cutsAreOfSprungStrakes() {
 	}
 }
 
-// woodIsOfTheMode: the pieces of a strake, as many and as long on either side, are all
-// from strips, from sheets or a block, as it is made; from strips of its own width; and
-// from one in number as told.
+// woodIsOfTheMode: the pieces of a strake, the same in number and length on both sides,
+// all come from strips, from sheets or from a block, as its mode says; from strips of
+// its own width; and from the stated number.
 func (p *plan) woodIsOfTheMode() {
 	from := make([]string, len(p.cut.Pieces))
 	for _, lot := range p.cut.Lots {
@@ -232,17 +232,17 @@ func count(is bool) int {
 	return 0
 }
 
-// evenly is how far, mm, the way along a frame from one of two girths to the other may
-// be off their difference: a frame is lofted through places at even girths, and between
-// two of these the surface does not run quite evenly where the frame turns tightly, as
-// by a keel. 0.03 mm was the most on the three hulls.
-// A hundredth of the width besides: some strakes of odd hulls go round half a frame.
+// evenly is how far, mm, the distance along a frame from one of two girths to the other
+// may differ from their difference: a frame is lofted through points at even girths,
+// and between two of these the surface does not run quite evenly where the frame turns
+// tightly, as near a keel. On the three hulls 0.03 mm was the most. A hundredth of the
+// width is added: some strakes of odd hulls go round half a frame.
 const evenly = 0.1
 
-// shapesAreAsWide: the flat shape of a strake is as wide at the frames as the table says
-// along them. A rung is the chord of what the table measures along the frame: it is
-// held against that chord, to 0.01 mm, and the way along the frame against the table, to
-// what the surface keeps to girths: see evenly. Past a nib it has the room of the neighbour that ended there.
+// shapesAreAsWide: at the frames the flat shape of a strake is as wide as the table says along them. A
+// rung is the chord of what the table measures along the frame: it is compared with that chord, to
+// 0.01 mm, and the distance along the frame with the table, to the surface's accuracy in girth: see
+// evenly. Past a nib it has the width of the neighbour that ended there.
 func (p *plan) shapesAreAsWide() {
 	for n, st := range p.l.Strakes {
 		flat, err := p.l.Flat(st.ID)
@@ -270,7 +270,7 @@ func (p *plan) shapesAreAsWide() {
 				p.Fatalf("%s is notched %.4f mm for %s, which is %.4f wide there", st.ID, nib.Width, p.l.Strakes[nib.Strake].ID, b.WidthCut)
 			}
 			if len(st.Nibs) > 1 {
-				continue // two neighbours may end in one frame
+				continue // two neighbours may end at one frame
 			}
 			past := rung[nib.Frame] - 1
 			if nib.Ahead {
@@ -284,7 +284,7 @@ func (p *plan) shapesAreAsWide() {
 	}
 }
 
-// across is how far two places of a frame lie apart, mm: straight, and along the frame.
+// across is how far apart two places on a frame are, mm: straight, and along the frame.
 func (p *plan) across(frame int, from, to float64) (chord, along float64) {
 	const steps = 64
 	first := p.l.Surface.AtDown(frame, from)
@@ -297,7 +297,7 @@ func (p *plan) across(frame int, from, to float64) (chord, along float64) {
 	return last.Sub(first).Len(), along
 }
 
-// stepsSayTheSame: what is told to be done in the steps of a strake goes with how it is
+// stepsSayTheSame: what the steps of a strake say must be done agrees with how it is
 // made and with its straight cuts.
 func (p *plan) stepsSayTheSame() {
 	states, err := progress.BothSides(p.k, 0, &p.k.Plan.Record, progress.UsualHabit())
@@ -350,8 +350,8 @@ func (p *plan) stepsSayTheSame() {
 	}
 }
 
-// recordStartsFromThePlan: before anything is noted, the bench asks for the widths of
-// the plan, with its wedges between.
+// recordStartsFromThePlan: before anything is noted, the bench record calls for the
+// widths of the plan, with its wedges in between.
 func (p *plan) recordStartsFromThePlan() {
 	states, err := progress.BothSides(p.k, 0, &p.k.Plan.Record, progress.UsualHabit())
 	if err != nil {
@@ -389,7 +389,7 @@ func (p *plan) recordStartsFromThePlan() {
 	}
 }
 
-// exportedTablesAgree: the tables of the export have what the answers have.
+// exportedTablesAgree: the tables of the export hold the same as the answers.
 func (p *plan) exportedTablesAgree() {
 	s := tables.Settings{Overhang: p.k.Cutting().Overhang}
 	if s.Overhang >= p.k.Plan.Layers[0].Stock.Length {
@@ -457,7 +457,7 @@ func (p *plan) pieceRows(t *tables.Table) {
 	if want := len(p.told.Pieces) + 2*len(p.table.Wedges); len(t.Rows) != want {
 		p.Fatalf("the cutting list has %d rows, not %d", len(t.Rows), want)
 	}
-	number := func(n int) any { // nothing stands for none
+	number := func(n int) any { // an empty cell stands for none
 		if n == 0 {
 			return nil
 		}

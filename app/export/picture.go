@@ -13,22 +13,21 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Picture is a view as it stands on the screen, to be kept as a file: in units of the
-// screen, of which so many go to an inch as CSS says of its px (CSS Values and Units
-// Level 3, 5.2).
+// Picture is a view as shown on the screen, to be kept as a file: in units of the
+// screen, as many to an inch as CSS's px (CSS Values and Units Level 3, 5.2).
 type Picture struct {
 	Title         string
 	Width, Height float64
-	Drawing       *draw.Drawing      // nil of a view that is painted and not drawn in lines
+	Drawing       *draw.Drawing      // nil for a view that is painted, not drawn in lines
 	Paint         func() image.Image // as pixels
 }
 
-// unitsPerInch is that of CSS's px.
+// unitsPerInch is the number of CSS's px in an inch.
 const unitsPerInch = 96
 
-// Writer gives what writes the picture to a file of a path, which its ending decides:
-// SVG and PDF, in black and grey as paper is, or PNG in the colours of the screen. The
-// error says which endings there are.
+// Writer returns the function that writes the picture to a file, in the format of the
+// path's extension: SVG and PDF, in black and grey as on paper, or PNG in the colours
+// of the screen. The error says which extensions there are.
 func (p *Picture) Writer(path string) (func(io.Writer) error, error) {
 	ending := strings.ToLower(filepath.Ext(path))
 	switch {
@@ -58,7 +57,7 @@ func (p *Picture) endings() string {
 	return tongue.T(".svg, .pdf or .png")
 }
 
-// sheet is what is seen of the drawing, in mm.
+// sheet is the visible part of the drawing, in mm.
 func (p *Picture) sheet() *draw.Sheet {
 	seen := p.Drawing.Part(draw.Pt(0, 0), draw.Pt(p.Width, p.Height), func(it draw.Item) bool {
 		at := draw.Pt(0, 0)

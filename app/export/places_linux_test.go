@@ -16,8 +16,8 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// TestFoldersThatMayNotBeWrittenTo: a part of the folder that may not be changed
-// leaves all of it as it was, and one beside which nothing may be made will do.
+// TestFoldersThatMayNotBeWrittenTo: if a part of the folder may not be changed,
+// all of it stays as it was; a folder beside which nothing may be made will do.
 func TestFoldersThatMayNotBeWrittenTo(t *testing.T) {
 	coaster, skiff := treeOf(coasterSet...), treeOf(skiffSet...)
 	for name, c := range map[string]struct {
@@ -36,7 +36,7 @@ func TestFoldersThatMayNotBeWrittenTo(t *testing.T) {
 			dir := filepath.Join(root, "bench")
 			replaced(t, dir, texts(coasterSet...))
 			way := "write"
-			if os.Geteuid() == 0 { // whom nothing is barred
+			if os.Geteuid() == 0 { // who is barred from nothing
 				way = "as nobody"
 				require.NoError(t, filepath.WalkDir(root, func(at string, _ fs.DirEntry, err error) error {
 					require.NoError(t, err)
@@ -56,12 +56,12 @@ func TestFoldersThatMayNotBeWrittenTo(t *testing.T) {
 	}
 }
 
-// namespaceVar tells the test binary that it may mount what it likes, unseen by
+// namespaceVar tells the test binary that it may mount anything, unseen by
 // others.
 const namespaceVar = "STRAKEWRIGHT_TEST_MOUNTS"
 
-// TestFileSystemsOfTheirOwn: the folder is on another file system than what it
-// stands in, or one is mounted within it, or it is full.
+// TestFileSystemsOfTheirOwn: the folder is on a different file system from its
+// parent, or one is mounted within it, or it is full.
 func TestFileSystemsOfTheirOwn(t *testing.T) {
 	if os.Getenv(namespaceVar) == "" {
 		self, err := os.Executable()

@@ -21,13 +21,13 @@ import (
 )
 
 // coasterSet and skiffSet are small sets of two ships: both have a booklet, and
-// each has a sheet and a folder that the other has not.
+// each has a sheet and a folder that the other lacks.
 var (
 	coasterSet = []string{"booklet.pdf", "the coaster", "svg/keel.svg", "her keel", "svg/layer-2.svg", "a second layer", "dxf/layer-2.dxf", "to cut it"}
 	skiffSet   = []string{"booklet.pdf", "the skiff", "svg/keel.svg", "a short one", "tables/wedges.csv", "none"}
 )
 
-// TestTheSheetsOfAnotherShipGo: nobody is to cut a sheet of the ship that was
+// TestTheSheetsOfAnotherShipGo: nobody should cut a sheet of the ship that was
 // planned before.
 func TestTheSheetsOfAnotherShipGo(t *testing.T) {
 	for how, beside := range map[string][]string{"the whole folder": nil, "file by file": {"notes.txt", "glue on Monday"}} {
@@ -48,8 +48,8 @@ func TestTheSheetsOfAnotherShipGo(t *testing.T) {
 	}
 }
 
-// TestWhatAPersonDidStays: what somebody put into the folder, changed or
-// protected there is neither lost nor passed over.
+// TestWhatAPersonDidStays: whatever somebody put into the folder, changed or
+// protected there is neither lost nor ignored.
 func TestWhatAPersonDidStays(t *testing.T) {
 	dir := t.TempDir()
 	replaced(t, dir, texts(coasterSet...))
@@ -76,8 +76,8 @@ func TestWhatAPersonDidStays(t *testing.T) {
 	assert.Equal(t, "her keel, with pencil marks", tree(t, dir)["svg/keel (kept).svg"])
 }
 
-// TestWholeFoldersAreExchanged where that can be, so that at no moment there is
-// a mixture: seen by the folder being another one afterwards.
+// TestWholeFoldersAreExchanged where that is possible, so that there is never a
+// mixture: seen by the folder being a different one afterwards.
 func TestWholeFoldersAreExchanged(t *testing.T) {
 	if runtime.GOOS != "linux" {
 		t.Skip("two folders can be exchanged in one step on Linux alone")
@@ -104,13 +104,13 @@ func TestWholeFoldersAreExchanged(t *testing.T) {
 	assert.True(t, same(func() { replaced(t, dir, texts(coasterSet...)) }), "with a person's file")
 	require.NoError(t, os.Remove(filepath.Join(dir, "notes.txt")))
 
-	// A shell that stands in the folder goes on standing in it.
+	// A shell whose working folder it is keeps it.
 	t.Chdir(dir)
 	assert.True(t, same(func() { replaced(t, ".", texts(skiffSet...)) }))
 	assert.Equal(t, treeOf(skiffSet...), tree(t, dir))
 }
 
-// TestLinksAreFollowed: a link to a folder stays one.
+// TestLinksAreFollowed: a link to a folder stays a link.
 func TestLinksAreFollowed(t *testing.T) {
 	root := t.TempDir()
 	dir, link := filepath.Join(root, "disk", "bench"), filepath.Join(root, "link")
@@ -142,8 +142,8 @@ func TestLinksAreFollowed(t *testing.T) {
 	assert.Len(t, there, 2)
 }
 
-// TestAListNamesOnlyWhatIsBelow: a list that was tampered with takes nothing
-// away that is not the set's.
+// TestAListNamesOnlyWhatIsBelow: a list that was tampered with removes nothing
+// that is not the set's.
 func TestAListNamesOnlyWhatIsBelow(t *testing.T) {
 	root := t.TempDir()
 	dir := filepath.Join(root, "bench")
@@ -161,7 +161,7 @@ func TestAListNamesOnlyWhatIsBelow(t *testing.T) {
 	assert.Equal(t, treeOf(skiffSet...), tree(t, dir))
 }
 
-// TestAListSurvivesAnEditor that ends lines in another way.
+// TestAListSurvivesAnEditor that changes the line ends.
 func TestAListSurvivesAnEditor(t *testing.T) {
 	dir := t.TempDir()
 	replaced(t, dir, texts(coasterSet...))
@@ -170,7 +170,7 @@ func TestAListSurvivesAnEditor(t *testing.T) {
 	assert.Equal(t, treeOf(skiffSet...), tree(t, dir))
 }
 
-// TestFilesOfNoListAreWrittenOver because that was asked for; the others stay.
+// TestFilesOfNoListAreWrittenOver on request; the others stay.
 func TestFilesOfNoListAreWrittenOver(t *testing.T) {
 	dir := t.TempDir()
 	put(t, dir, "booklet.pdf", "an old one")
@@ -182,7 +182,7 @@ func TestFilesOfNoListAreWrittenOver(t *testing.T) {
 }
 
 // TestOneSetAtATime: a second run for the same folder is refused while one is
-// under way, by whatever name it calls the folder.
+// under way, whatever name it uses for the folder.
 func TestOneSetAtATime(t *testing.T) {
 	root := t.TempDir()
 	dir := filepath.Join(root, "bench")
@@ -202,8 +202,8 @@ func TestOneSetAtATime(t *testing.T) {
 	assert.Equal(t, 2, tries)
 }
 
-// TestManySetsAtOnce: of many runs some are refused, and what stands there in the
-// end is one whole set. A file of a person's is there all the time.
+// TestManySetsAtOnce: of many runs some are refused, and in the end the folder
+// holds one whole set. A person's file is there all the time.
 func TestManySetsAtOnce(t *testing.T) {
 	root := t.TempDir()
 	dir := filepath.Join(root, "bench")
@@ -228,8 +228,8 @@ func TestManySetsAtOnce(t *testing.T) {
 	assert.Len(t, there, 1)
 }
 
-// TestWhatIsPutThereMeanwhile, while the set is being made, is neither written
-// over nor lost.
+// TestWhatIsPutThereMeanwhile, while the set is being made, is neither
+// overwritten nor lost.
 func TestWhatIsPutThereMeanwhile(t *testing.T) {
 	meanwhile := func(dir, name string) []file {
 		return append(texts(skiffSet...), file{"tables.xlsx", func(w io.Writer) error {
@@ -261,7 +261,8 @@ func TestAnotherThingOfTheHiddenName(t *testing.T) {
 	assert.Equal(t, map[string]string{".strakewright-bench": "mine"}, tree(t, root))
 }
 
-// TestLongNamesOfFolders: the hidden folder beside has a name that still fits.
+// TestLongNamesOfFolders: the hidden folder beside it has a name that still
+// fits.
 func TestLongNamesOfFolders(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), strings.Repeat("b", 250))
 	for _, s := range [][]string{coasterSet, skiffSet} {
@@ -303,7 +304,7 @@ func inDir(dir, program string, args ...string) *exec.Cmd {
 	return c
 }
 
-// TestTheSecondLayerGoes with the settings and ships of the program itself.
+// TestTheSecondLayerGoes with the program's own settings and ships.
 func TestTheSecondLayerGoes(t *testing.T) {
 	k := coaster(t)
 	dir := t.TempDir()

@@ -22,28 +22,28 @@ type Set struct {
 	setup    paper.Setup
 	summary  []string
 	sections []string     // of all sheets
-	sheets   []draw.Sheet // those of the chosen sections, each of another name
+	sheets   []draw.Sheet // those of the chosen sections, each with a different name
 	pages    []paper.Page
 	tables   []tables.Table
 }
 
-// Progress tells how far long work is.
+// Progress says how far long work has come.
 type Progress struct {
 	Done, All int    // steps
-	What      string // what was last done
+	What      string // what was done last
 }
 
-// Written tells what was written, by names below the folder, with slashes.
+// Written says what was written, by names below the folder, with slashes.
 type Written struct {
 	Files        []string
 	BookletPages int
-	Removed      []string // files of an earlier set that are not of this one
-	Left         []string // what is of no set, or was changed by somebody; folders end with a slash
+	Removed      []string // files of an earlier set that are not in this one
+	Left         []string // what is in no set, or was changed by somebody; folders end with a slash
 }
 
 // Make draws the sheets and tables of a planking and lays out the pages. It
-// stops with the context's error when the context ends. Other errors are one
-// sentence on which setting does not go with the plan.
+// stops with the context's error when the context ends. Any other error is one
+// sentence on a setting that does not suit the plan.
 func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	if err := s.Check(k); err != nil {
 		return nil, err
@@ -93,11 +93,11 @@ func needsShape(section string) bool {
 	return slices.Contains([]string{tongue.T("Numbering map"), tongue.T("Flat strakes"), tongue.T("Bending"), tongue.T("Filler blocks")}, section)
 }
 
-// Sections are the parts of the booklet, those that were not chosen as well.
+// Sections are the parts of the booklet, including those that were not chosen.
 func (s *Set) Sections() []string { return s.sections }
 
-// Pages is how many pages the sheets take, those before them in the booklet
-// (contents, cautions, summary) not counted.
+// Pages is how many pages the sheets take, without those before them in the
+// booklet (contents, cautions, summary).
 func (s *Set) Pages() int { return len(s.pages) }
 
 // Use is the mean share of the room on these pages that is covered; see paper.Pages.
@@ -107,19 +107,19 @@ func (s *Set) Use() float64 { return paper.MeanUse(s.pages) }
 // printer, and its size. It is not to be changed.
 func (s *Set) Page(i int) *paper.Page { return &s.pages[i] }
 
-// Write writes everything into a folder, all or nothing: where it fails or the
-// context ends (with the context's error), what was there is as it was. The
-// folder is made if there is none. Files that exist are written over only if
-// that is asked for; else the error wraps fs.ErrExist and names the first. With
-// them goes what an earlier set wrote there and this one does not; files that
-// were changed since stay, under another name where theirs is needed. Where the
-// program is killed, the next set for that folder first puts back what was
-// there. tell, unless nil, is told how far it is.
+// Write writes everything into a folder, all or nothing: if it fails or the
+// context ends (with the context's error), everything stays as it was. The
+// folder is made if there is none. Existing files are overwritten only on
+// request; otherwise the error wraps fs.ErrExist and names the first. Files
+// that an earlier set wrote there and this one lacks are removed; files that
+// have been changed since stay, under another name where theirs is needed. If
+// the program is killed, the next set for that folder first restores what was
+// there. tell, unless nil, is called with the progress.
 func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Progress)) (*Written, error) {
 	if tell == nil {
 		tell = func(Progress) {}
 	}
-	// The booklet takes most of the time: it counts by its pages.
+	// The booklet takes most of the time: its pages count as steps.
 	others := s.files()
 	p := Progress{All: len(s.pages) + len(others)}
 	pages := 0
@@ -143,7 +143,8 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 	return &Written{append(namesOf(files), listName), pages, c.removed, c.left}, nil
 }
 
-// Booklet writes the booklet alone, as PDF, and tells how many of its pages are done.
+// Booklet writes only the booklet, as PDF, and reports how many of its pages are
+// done.
 func (s *Set) Booklet(ctx context.Context, w io.Writer, progress func(done, of int)) error {
 	return paper.Booklet(ctx, w, s.book(), progress)
 }
@@ -152,7 +153,7 @@ func (s *Set) book() paper.Book {
 	return paper.Book{Title: tongue.T("Planking sheets"), Setup: s.setup, Guide: guide(), Summary: s.summary, Sheets: s.sheets}
 }
 
-// files are all but the booklet.
+// files are all files but the booklet.
 func (s *Set) files() []file {
 	var out []file
 	for _, section := range s.sections {

@@ -22,7 +22,7 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// coaster is the demo plan, with a frame named as no file may be.
+// coaster is the demo plan, with a frame whose name no file may have.
 func coaster(t testing.TB) *loft.Planking {
 	t.Helper()
 	return apptest.Demo(t, `A/..\:*`)
@@ -35,7 +35,7 @@ func made(t testing.TB, k *loft.Planking, s Settings) *Set {
 	return set
 }
 
-// usual is the set with the settings to begin with.
+// usual is the set with the default settings.
 func usual(t testing.TB, k *loft.Planking) *Set {
 	t.Helper()
 	return made(t, k, Usual(k.Plan))
@@ -75,7 +75,7 @@ func TestEverySheetAndTableIsWritten(t *testing.T) {
 	}
 	assert.Greater(t, w.BookletPages, set.Pages(), "contents, cautions and summary come first")
 
-	// It tells its progress, which never goes back and ends whole.
+	// It reports its progress, which never goes back and ends complete.
 	last := 0
 	for _, p := range steps {
 		assert.GreaterOrEqual(t, p.Done, last)
@@ -143,7 +143,8 @@ func TestPDFsAreSoundAndOfTheirSize(t *testing.T) {
 	}
 }
 
-// TestEveryStrakeHasItsShape looks for their numbers in what poppler reads.
+// TestEveryStrakeHasItsShape looks for their numbers in the text that poppler
+// extracts.
 func TestEveryStrakeHasItsShape(t *testing.T) {
 	k := coaster(t)
 	dir := t.TempDir()
@@ -165,8 +166,8 @@ func TestEveryStrakeHasItsShape(t *testing.T) {
 	}
 }
 
-// TestGirthsAlone: of a hull without a shape there is what follows from girths,
-// and nothing that would be made up.
+// TestGirthsAlone: a hull without a shape gets what follows from its girths,
+// and nothing that would be invented.
 func TestGirthsAlone(t *testing.T) {
 	var h hull.Hull
 	h.SetGirths([]hull.Girth{{Frame: "A", X: 0, Girth: 80, Turn: 1}, {Frame: "B", X: 50, Girth: 92, Turn: 1.5}, {Frame: "C", X: 100, Girth: 70, Turn: 1.2}})

@@ -23,19 +23,18 @@ const (
 	Roll   Paper = "roll"
 )
 
-// Papers are all of them.
+// Papers are all the papers.
 var Papers = []Paper{A4, A3, Letter, Legal, Roll}
 
 // bar is the length of the bar on every page that the builder measures, mm.
 const bar = 100
 
-// Settings are the builder's choices; Usual gives those to begin with. Lengths
-// in mm.
+// Settings are the builder's choices; Usual gives the defaults. Lengths in mm.
 type Settings struct {
 	Paper     Paper
 	RollWidth float64  // of a roll
-	BarX      float64  // what the bar of 100 mm across the page measured
-	BarY      float64  // and the one down the page
+	BarX      float64  // measured length of the 100 mm bar across the page
+	BarY      float64  // and of the one down the page
 	Overhang  float64  // how much longer every strake is cut at its free end
 	Layer     int      // from 1; 0 for all
 	Blocks    *Blocks  // nil for the usual ones: the bay at either end
@@ -43,8 +42,8 @@ type Settings struct {
 	Sections  []string // those of Set.Sections to print and draw; nil for all
 }
 
-// Usual is everything on A4, from a printer that prints true, with the plan's
-// own overhang.
+// Usual is everything on A4, from an accurate printer, with the plan's own
+// overhang.
 func Usual(p *hull.Plan) Settings {
 	overhang := p.Cutting.Overhang
 	if p.Cutting == (hull.Cutting{}) {
@@ -53,14 +52,14 @@ func Usual(p *hull.Plan) Settings {
 	return Settings{Paper: A4, RollWidth: 610, BarX: bar, BarY: bar, Overhang: overhang}
 }
 
-// Blocks are filler blocks between two frames: sections through the hull, a
-// spacing apart.
+// Blocks are filler blocks between two frames: evenly spaced sections through
+// the hull.
 type Blocks struct {
 	From, To string // names of frames
 	Spacing  float64
 }
 
-// Check finds what does not go with the plan; the error names the setting.
+// Check finds settings that do not suit the plan; the error names the setting.
 func (s *Settings) Check(k *loft.Planking) error {
 	switch {
 	case s.Paper == Roll && !hull.RollWidth.Holds(s.RollWidth):
@@ -118,7 +117,7 @@ func (s *Settings) forSheets(k *loft.Planking, room paper.Room, cut []*loft.Cutt
 	out.Column, out.Wide, out.Long, out.Gap = room.Column, room.Wide, room.Long, room.Gap
 	out.MapWidth = min(room.Wide, widestMap)
 	if k.Plan.Hull.Shapeless() {
-		out.Blocks = []sheets.Block{} // there is nothing to cut through
+		out.Blocks = []sheets.Block{} // there is nothing to take sections through
 	}
 	if b := s.Blocks; b != nil {
 		from, to := k.Plan.Hull.FrameNamed(b.From), k.Plan.Hull.FrameNamed(b.To)

@@ -12,11 +12,11 @@ import (
 	"github.com/gofrs/flock"
 )
 
-// sweep takes away the hidden folders that killed runs left beside the target, of
-// whatever sets, where nothing stands in them but what was being made. One in which
-// something was being moved is left for the next run that writes that set, which
-// puts it back; so is one that a run has locked, and whatever is not ours. It does
-// no harm where one cannot be taken away.
+// sweep removes the hidden folders, of any set, that killed runs left beside the
+// target, if they hold only what was being made. One in which something was being
+// moved is left for the next run that writes that set, which restores it; so is one
+// that a run has locked, and anything that is not ours. It does no harm if one
+// cannot be removed.
 func (t target) sweep() {
 	folder := filepath.Dir(t.path)
 	entries, err := os.ReadDir(folder)
@@ -31,7 +31,7 @@ func (t target) sweep() {
 	}
 }
 
-// dropUnfinished takes away a hidden folder of ours that nobody has locked and in
+// dropUnfinished removes a hidden folder of ours that nobody has locked and in
 // which nothing was being moved yet.
 func dropUnfinished(dir string) {
 	info, err := os.Lstat(dir)
@@ -54,7 +54,7 @@ func dropUnfinished(dir string) {
 		return
 	}
 	_ = os.RemoveAll(filepath.Join(dir, "making"))
-	if runtime.GOOS == "windows" { // what is open cannot be removed there
+	if runtime.GOOS == "windows" { // a file that is open cannot be removed there
 		_ = l.Unlock()
 	}
 	_ = os.Remove(at)
@@ -62,11 +62,10 @@ func dropUnfinished(dir string) {
 	_ = l.Unlock()
 }
 
-// justMade tells whether a run may not yet have come to lock it.
+// justMade reports whether a run may not have locked it yet.
 func justMade(info fs.FileInfo) bool { return time.Since(info.ModTime()) < time.Minute }
 
-// onlyUnfinished tells whether nothing stands in it but a lock and what was being
-// made.
+// onlyUnfinished reports whether it holds only a lock and what was being made.
 func onlyUnfinished(dir string) bool {
 	entries, err := os.ReadDir(dir)
 	if err != nil {

@@ -13,9 +13,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestWhatKilledRunsLeftBeside: the next set takes away what runs for other folders
-// beside it left when they were killed, and nothing of a live run, of one that was
-// moving files, or of a person.
+// TestWhatKilledRunsLeftBeside: the next set removes what killed runs for other
+// folders left beside it, and nothing that belongs to a live run, to one that was
+// moving files, or to a person.
 func TestWhatKilledRunsLeftBeside(t *testing.T) {
 	root := t.TempDir()
 	left := func(name string, files ...string) string {

@@ -11,7 +11,7 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// summary tells on one page of the booklet what is planked, and with what.
+// summary says on one page of the booklet what is planked, and with what.
 func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan, marched [][]string) []string {
 	frames := k.Plan.Hull.Frames
 	limits := k.Plan.Hull.Limits
@@ -68,8 +68,8 @@ func layerSummary(k *loft.Planking, l *loft.Layer, cuts *loft.CuttingPlan) []str
 	return append(out, answer.LayerNotes(l, answer.MM{})...)
 }
 
-// marchedOut foretells, for every layer, from which strip on whole ones laid side by
-// side are forced; nothing of a hull without a shape.
+// marchedOut predicts, for every layer, from which strip on whole strips laid side
+// by side are forced; nothing for a hull without a shape.
 func marchedOut(ctx context.Context, k *loft.Planking) ([][]string, error) {
 	out := make([][]string, len(k.Layers))
 	if k.Plan.Hull.Shapeless() {

@@ -2,9 +2,10 @@
 
 package export
 
-// syncFolder brings the names in a folder to the disk, which cannot be asked for
-// here.
+// syncFolder ensures that the names in a folder are on the disk, which cannot be
+// requested here.
 func syncFolder(string) error { return nil }
 
-// writable tells whether files may be made in a folder: the attempt will tell.
+// writable reports whether files may be made in a folder: here only the attempt
+// shows it.
 func writable(string) bool { return true }

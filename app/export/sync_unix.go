@@ -10,12 +10,12 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// syncFolder brings the names in a folder to the disk, where its file system
-// can do that.
+// syncFolder ensures that the names in a folder are on the disk, where its file
+// system can do that.
 func syncFolder(dir string) error {
 	f, err := os.Open(dir)
 	if errors.Is(err, fs.ErrPermission) {
-		return nil // it may be written to and not be read
+		return nil // it may be writable but not readable
 	}
 	if err != nil {
 		return err
@@ -27,5 +27,5 @@ func syncFolder(dir string) error {
 	return nil
 }
 
-// writable tells whether files may be made in a folder.
+// writable reports whether files may be made in a folder.
 func writable(dir string) bool { return unix.Access(dir, unix.W_OK|unix.X_OK) == nil }

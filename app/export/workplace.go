@@ -18,20 +18,20 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// hidden is the name of the hidden folder that a run works in, and how it
-// begins where it stands beside the folder to write into.
+// hidden is the name of the hidden folder in which a run works, and the
+// beginning of that name where it is beside the folder to write into.
 const hidden = ".strakewright"
 
 // workplace is that hidden folder. It holds
 //
-//	lock     locked as long as its run lasts: a run that was killed has let go
+//	lock     locked as long as its run lasts: a killed run has released it
 //	making/  the new set, while it is made
 //	swap/    the whole new set, then the folder whose place it took
 //	old/     what was moved out of the folder, where files are moved singly
-//	journal  what is being moved, until all is in its place; it is then named
-//	done     until all that was only for the moving is gone
+//	journal  what is being moved, until everything is in place; it is then named
+//	done     until everything that was only for the moving is gone
 //
-// so that the next run can put back, or tidy up after, one that was killed.
+// so that the next run can restore, or tidy up after, one that was killed.
 type workplace struct {
 	target
 	dir  string
@@ -44,12 +44,12 @@ func (w *workplace) old() string     { return filepath.Join(w.dir, "old") }
 func (w *workplace) journal() string { return filepath.Join(w.dir, "journal") }
 func (w *workplace) done() string    { return filepath.Join(w.dir, "done") }
 
-// longestName is what of a folder's name still fits into the hidden one's, in
-// bytes: file systems take 255, some of them less.
+// longestName is how much of a folder's name still fits into the hidden one's,
+// in bytes: file systems allow 255, some of them fewer.
 const longestName = 100
 
-// beside is the hidden folder's place beside the target, whose place a whole
-// folder can take from there.
+// beside is the path of the hidden folder beside the target, from where a whole
+// folder can take the target's place.
 func (t target) beside() string {
 	name := filepath.Base(t.path)
 	if len(name) > longestName {
@@ -59,13 +59,13 @@ func (t target) beside() string {
 	return filepath.Join(filepath.Dir(t.path), hidden+"-"+name)
 }
 
-// inside is its place in the target, from which files are moved singly: for
-// folders whose place no other can take.
+// inside is its place within the target, from where files are moved one by one:
+// for folders whose place no other can take.
 func (t target) inside() string { return filepath.Join(t.path, hidden) }
 
-// begin makes the hidden folder, locks it, and first mends what a killed run has
-// left. Both places are looked at, for not all who may write into a folder may
-// write beside it.
+// begin makes the hidden folder, locks it, and first repairs what a killed run
+// has left. It checks both places, since not everyone who may write into a
+// folder may write beside it.
 func (t target) begin() (*workplace, error) {
 	if !t.there {
 		return t.work(t.beside())
@@ -80,7 +80,7 @@ func (t target) begin() (*workplace, error) {
 			return nil, err
 		}
 		w.leave()
-		if left, err := exists(t.inside()); err != nil || left { // with something of a person's
+		if left, err := exists(t.inside()); err != nil || left { // with something of a person's in it
 			return t.work(t.inside())
 		}
 	}
@@ -101,7 +101,7 @@ func (t target) begin() (*workplace, error) {
 // errBusy is wrapped where another run is under way.
 var errBusy = tongue.New("another run is writing sheets into this folder; wait until it is done")
 
-// work takes a hidden folder for this run and mends what stands in it.
+// work takes a hidden folder for this run and repairs its content.
 func (t target) work(dir string) (*workplace, error) {
 	w := &workplace{target: t, dir: dir}
 	if err := w.take(); err != nil {
@@ -116,7 +116,7 @@ func (t target) work(dir string) (*workplace, error) {
 
 // take makes the folder, if there is none, and locks it.
 func (w *workplace) take() error {
-	const often = 100 // the run before this one may just be taking it away
+	const often = 100 // the previous run may be removing it at this moment
 	for range often {
 		err := os.Mkdir(w.dir, 0o700)
 		if err != nil && !errors.Is(err, fs.ErrExist) {
@@ -134,7 +134,7 @@ func (w *workplace) take() error {
 			return nil
 		case errors.Is(err, errBusy):
 			return fmt.Errorf("%s: %w", w.said, err)
-		case errors.Is(err, fs.ErrNotExist): // that run took it away
+		case errors.Is(err, fs.ErrNotExist): // that run removed it
 		default:
 			if made {
 				_ = os.Remove(filepath.Join(w.dir, "lock"))
@@ -146,8 +146,8 @@ func (w *workplace) take() error {
 	return fmt.Errorf("%s: %w", w.said, errBusy)
 }
 
-// takeLock locks the folder. One that another run holds gives errBusy, one that
-// is taken away meanwhile fs.ErrNotExist.
+// takeLock locks the folder. If another run holds it, it returns errBusy; if it
+// is removed meanwhile, fs.ErrNotExist.
 func (w *workplace) takeLock() (bool, error) {
 	at := filepath.Join(w.dir, "lock")
 	l := flock.New(at)
@@ -173,17 +173,18 @@ func (w *workplace) takeLock() (bool, error) {
 	return true, nil
 }
 
-// leave tidies up and lets go. What a later run needs to put things back stays.
+// leave tidies up and releases the lock. Whatever a later run needs to restore
+// things stays.
 func (w *workplace) leave() {
 	if moving, err := exists(w.journal()); err == nil && !moving {
-		_ = os.RemoveAll(w.making()) // the next run does it, if this one cannot
+		_ = os.RemoveAll(w.making()) // if this fails, the next run does it
 	}
 	lock := filepath.Join(w.dir, "lock")
 	if there, err := os.ReadDir(w.dir); err != nil || len(there) > 1 {
 		_ = w.lock.Unlock()
 		return
 	}
-	if runtime.GOOS == "windows" { // what is open cannot be removed there
+	if runtime.GOOS == "windows" { // a file that is open cannot be removed there
 		_ = w.lock.Unlock()
 	}
 	_ = os.Remove(lock)
@@ -191,7 +192,7 @@ func (w *workplace) leave() {
 	_ = w.lock.Unlock()
 }
 
-// mend puts back what a killed run was moving, or tidies up after it.
+// mend restores what a killed run was moving, or tidies up after it.
 func (w *workplace) mend() error {
 	m, all, err := w.readMoves()
 	switch {
@@ -218,8 +219,8 @@ func (w *workplace) mend() error {
 	return nil
 }
 
-// discard takes away a folder of an earlier set. What in it is a person's goes
-// back into the target; its names there are given.
+// discard removes a folder of an earlier set. Anything in it that is a person's
+// goes back into the target; its names there are returned.
 func (w *workplace) discard(dir string) (back []string, err error) {
 	if there, err := exists(dir); !there {
 		return nil, err
@@ -246,7 +247,7 @@ func (w *workplace) discard(dir string) (back []string, err error) {
 			return back, err
 		}
 	}
-	// The list goes last: while it is there, it is known what the rest is.
+	// The list goes last: while it exists, it says what the rest is.
 	gone := slices.DeleteFunc(slices.Clone(s.ours), func(name string) bool { return name == listName })
 	for _, folder := range slices.Backward(s.folders) {
 		gone = append(gone, folder)
@@ -261,16 +262,16 @@ func (w *workplace) discard(dir string) (back []string, err error) {
 
 // course is what is to be done in a folder.
 type course struct {
-	names []string    // to be put there
+	names []string    // to be put into it
 	away  []string    // to be taken out of it
-	aside [][2]string // what stands in the way and is a person's, and how it is called from now on
-	gone  []string    // those taken out for which nothing is put there
-	left  []string    // what is a person's, as it is called from now on
-	alone bool        // all that is there is taken out
+	aside [][2]string // a person's files that are in the way, and their new names
+	gone  []string    // those taken out and not replaced
+	left  []string    // what is a person's, by its new name
+	alone bool        // everything in it is taken out
 }
 
-// course finds out what is to be done to have a set with such names alone in
-// the folder but for what is a person's.
+// course works out what must be done so that the folder holds a set with the
+// given names, besides what is a person's.
 func (t target) course(ctx context.Context, names []string) (*course, error) {
 	c := &course{names: names, alone: true}
 	if !t.there {
@@ -303,7 +304,7 @@ func (t target) course(ctx context.Context, names []string) (*course, error) {
 			}
 			c.aside = append(c.aside, [2]string{name, to})
 			c.left = append(c.left, to)
-		case put[name]: // nobody knows whose it is, and it was asked for
+		case put[name]: // nobody knows whose it is, and replacing was requested
 			c.away = append(c.away, name)
 		case path.Base(name)[0] != '.':
 			c.left = append(c.left, name)
@@ -312,7 +313,7 @@ func (t target) course(ctx context.Context, names []string) (*course, error) {
 	return c, nil
 }
 
-// freeName is the name, or one made of it that is free in the folder.
+// freeName is the name, or one derived from it that is free in the folder.
 func (t target) freeName(name string) (string, error) {
 	if taken, err := exists(t.in(name)); !taken {
 		return name, err
@@ -334,8 +335,8 @@ func (t target) freeName(name string) (string, error) {
 	}
 }
 
-// put puts the set that was made into its place: as a whole folder, where that
-// can be, and else file by file.
+// put puts the finished set in place: as a whole folder where that is possible,
+// otherwise file by file.
 func (w *workplace) put(c *course) error {
 	if c.alone && w.dir == w.beside() {
 		back, err := w.putWhole()
@@ -347,11 +348,11 @@ func (w *workplace) put(c *course) error {
 	return w.putSingly(c)
 }
 
-// errNotWhole is given where one folder cannot take the place of another.
+// errNotWhole is returned where one folder cannot take the place of another.
 var errNotWhole = tongue.New("whole folders cannot be exchanged there")
 
-// putWhole puts the folder that was made in the place of the target. It gives
-// what was found in the old one and is a person's.
+// putWhole puts the finished folder in the place of the target. It returns what
+// it found in the old one that is a person's.
 func (w *workplace) putWhole() (back []string, err error) {
 	if !w.there {
 		return nil, w.putNew()
@@ -371,7 +372,8 @@ func (w *workplace) putWhole() (back []string, err error) {
 	if err := syncFolders(filepath.Dir(w.path), []string{filepath.Base(w.dir)}); err != nil {
 		return nil, w.unswap(err)
 	}
-	// All is in its place. What cannot be tidied up now the next run will.
+	// Everything is in place. Whatever cannot be tidied up now, the next run will
+	// tidy.
 	back, _ = w.discard(w.swap())
 	return back, nil
 }
@@ -385,8 +387,8 @@ func (w *workplace) unswap(why error) error {
 	return cannot(w.said, why)
 }
 
-// putNew gives the folder that was made the name of the target, which was not
-// there before.
+// putNew gives the finished folder the name of the target, which did not exist
+// before.
 func (w *workplace) putNew() error {
 	if err := os.Rename(w.making(), w.path); err != nil {
 		return cannot(w.said, err)
@@ -400,7 +402,8 @@ func (w *workplace) putNew() error {
 	return nil
 }
 
-// alike gives a folder, and those in it, the permissions of another's.
+// alike gives a folder, and those in it, the permissions of their counterparts
+// in another.
 func alike(dir, like string) error {
 	return filepath.WalkDir(dir, func(at string, d fs.DirEntry, err error) error {
 		if err != nil || !d.IsDir() {

@@ -8,41 +8,43 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// What a plan does not tell of the timbers of a hull is drawn in proportions that are
-// common practice, no source; none of it is measured or cut. The siding of keel and
-// posts is the plan's own: twice the half-breadth at which the planking comes to them.
+// Whatever a plan does not say about the timbers of a hull is drawn in proportions
+// that are common practice, no source; none of it is measured or cut. The siding of
+// keel and posts is the plan's own: twice the half-breadth at which the planking meets
+// them.
 const (
-	// keelDepth is how far the keel stands out under the planking, in sidings; and
-	// least and most of it, as shares of the length of the hull.
+	// keelDepth is how far the keel stands out below the planking, in sidings; and
+	// its limits, as shares of the length of the hull.
 	keelDepth           = 1.25
 	leastKeel, mostKeel = 0.010, 0.030
-	// keelShare is the most half-breadth, as a share of that of the hull, at which the
-	// planking is taken to come to a keel, and not to end on a flat bottom or a chine.
+	// keelShare is the greatest half-breadth, as a share of the hull's, at which the
+	// planking is taken to meet a keel, rather than to end on a flat bottom or a
+	// chine.
 	keelShare = 0.15
-	// postShare is how much farther than the keel's siding the curve of an end may
-	// spread and still be that of a post.
+	// postShare is how many times the keel's siding the curve of an end may spread
+	// and still be that of a post.
 	postShare = 2.2
-	// leastPost is how much of the height of an end its post takes, as a share; where less
-	// is so narrow there is none.
+	// leastPost is the least share of the height of an end that its post takes; where less
+	// of it is so narrow there is no post.
 	leastPost = 0.35
-	// headProud is how far the head of a post stands over the planking, in sidings.
+	// headProud is how far the head of a post stands above the planking, in
+	// sidings.
 	headProud = 1.3
 	// cutwater is the siding of keel and posts at their outer edge, as a share.
 	cutwater = 0.72
 	// frameSiding and frameMoulding are how thick the frames are along the hull, as a
-	// share of the distance between them, and how deep, as a share of the greatest
-	// half-breadth.
+	// share of their spacing, and how deep, as a share of the greatest half-breadth.
 	frameSiding, frameMoulding = 0.26, 0.075
 	// railShare is the least width of the edge of the planking, as a share of the
-	// greatest half-breadth: thinner it would not be seen.
+	// greatest half-breadth: any thinner and it would not be visible.
 	railShare = 0.035
 )
 
 // Structure makes the scene of what a layer of planking lies on: keel, stem and
 // sternpost, the frames behind it, the flat of a transom, the edge of the planking at
 // the upper limit, and the ground under it all. The outlines are the whole frames, in
-// their order and from the top of each downwards, mm; where they are nil the planked
-// part of them is taken.
+// order and from the top of each downwards, mm; if nil, the planked part of the
+// frames is used.
 func Structure(l *loft.Layer, outlines [][]mgl64.Vec3) *Scene {
 	s := &Scene{}
 	if outlines == nil {
@@ -57,8 +59,8 @@ func Structure(l *loft.Layer, outlines [][]mgl64.Vec3) *Scene {
 	return s
 }
 
-// thinned leaves out every other point of outlines that have more than a timber needs to
-// look smooth.
+// thinned drops every other point of outlines that have more than a timber needs to look
+// smooth.
 func thinned(outlines [][]mgl64.Vec3) [][]mgl64.Vec3 {
 	const enough = 17
 	out := make([][]mgl64.Vec3, len(outlines))
@@ -103,9 +105,9 @@ type builder struct {
 	outlines [][]mgl64.Vec3
 	half     float64 // mm, the greatest half-breadth
 	length   float64 // mm
-	siding   float64 // mm, of the keel; 0 where the planking comes to none
-	depth    float64 // mm, how far it stands out
-	foot     float64 // z of the lowest place
+	siding   float64 // mm, of the keel; 0 where the planking meets none
+	depth    float64 // mm, how far the keel stands out
+	foot     float64 // z of the lowest point
 }
 
 func newBuilder(s *Scene, l *loft.Layer, outlines [][]mgl64.Vec3) *builder {
@@ -127,11 +129,11 @@ func newBuilder(s *Scene, l *loft.Layer, outlines [][]mgl64.Vec3) *builder {
 	return b
 }
 
-// tag is that of a timber near a frame.
+// tag is the tag of a timber near a frame.
 func tag(frame int) Tag { return Tag{Built, int16(frame)} }
 
-// band is a strip of the mesh between two rows of as many points, with the normals of
-// each, on both sides of the ship where it is off the middle.
+// band is a strip of the mesh between two rows with the same number of points, with
+// the normals of each, on both sides of the ship where it is off the centre plane.
 type band struct {
 	of     Material
 	tone   float64
@@ -139,7 +141,7 @@ type band struct {
 	na, nb []mgl64.Vec3
 	shut   []float64 // nil for open
 	tag    func(i int) Tag
-	grainB bool // the grain runs from a to b, and not along them
+	grainB bool // the grain runs from a to b, not along them
 }
 
 func (s *Scene) band(k band, both bool) {
@@ -185,7 +187,7 @@ func evenly(n mgl64.Vec3, times int) []mgl64.Vec3 {
 	return out
 }
 
-// spine is the line in which the planking comes to keel and posts: from the head of the
+// spine is the line along which the planking meets keel and posts: from the head of the
 // post at the end of least x down, along the keel, and up the other post. y is half its
 // siding there.
 type spine struct {
@@ -226,7 +228,7 @@ func (b *builder) spine() spine {
 }
 
 // postOf gives the part of an end curve that is a post, from its head down; nil where
-// that end is a frame like others.
+// that end is a frame like the others.
 func (b *builder) postOf(f int) []mgl64.Vec3 {
 	o := b.outlines[f]
 	i := len(o) - 1
@@ -238,7 +240,7 @@ func (b *builder) postOf(f int) []mgl64.Vec3 {
 		return nil
 	}
 	post := o[i:]
-	if i == 0 { // up to the planking's edge: its head stands over it
+	if i == 0 { // up to the planking's edge: the head stands above it
 		up := unit(o[0].Sub(o[min(2, len(o)-1)]))
 		up[1] = 0
 		head := o[0].Add(up.Mul(headProud * b.siding))
@@ -248,7 +250,7 @@ func (b *builder) postOf(f int) []mgl64.Vec3 {
 }
 
 // backbone adds keel, stem and sternpost as one timber: its sides from the planking
-// outwards, its outer and its inner face, and its two ends.
+// outwards, its outer and inner faces, and its two ends.
 func (b *builder) backbone() {
 	if b.siding == 0 {
 		return
@@ -286,9 +288,9 @@ func (b *builder) backbone() {
 	}
 }
 
-// outwardsAt is the direction away from the hull in the middle plane at a point of its
-// spine, as long as a mitre there needs, so that what is drawn beside the spine keeps
-// its distance from it.
+// outwardsAt is the direction away from the hull in the centre plane at a point of its
+// spine, with the length that a mitre needs there, so that what is drawn beside the
+// spine keeps its distance from it.
 func outwardsAt(p []mgl64.Vec3, i int) mgl64.Vec3 {
 	square := func(a, b mgl64.Vec3) mgl64.Vec3 {
 		d := b.Sub(a)
@@ -305,7 +307,7 @@ func outwardsAt(p []mgl64.Vec3, i int) mgl64.Vec3 {
 	return sum.Mul(1 / math.Max(1+m.Dot(n), 0.5))
 }
 
-// ends closes the ends that are not posts, in their middle part: a transom, or the
+// ends closes the middle part of the ends that are not posts: a transom, or the
 // foremost frame of a hull that is cut off there.
 func (b *builder) ends() {
 	for _, e := range []struct {
@@ -335,7 +337,7 @@ func widest(o []mgl64.Vec3) float64 {
 	return most
 }
 
-// frames adds the frames behind the planking: their inner faces, and their two sides.
+// frames adds the frames behind the planking: their inner faces and their two sides.
 func (b *builder) frames() {
 	n := len(b.outlines)
 	moulding := frameMoulding * b.half
@@ -349,8 +351,8 @@ func (b *builder) frames() {
 	}
 }
 
-// frame adds one that is twice half thick, mm, and so deep. It is bevelled to lie within
-// the planking on both its sides.
+// frame adds a frame with a siding of twice half and a moulding of mould, mm. It is
+// bevelled to lie within the planking on both sides.
 func (b *builder) frame(f int, normal mgl64.Vec3, half, moulding float64) {
 	o := b.outlines[f]
 	in := inwards(o, normal)
@@ -383,7 +385,7 @@ func (b *builder) frame(f int, normal mgl64.Vec3, half, moulding float64) {
 	b.s.band(band{of: Timber, tone: 0.10, a: moved(head, normal, -half), b: moved(head, normal, half), na: up, nb: up, tag: of}, true)
 }
 
-// cutHead takes so much off the head of a frame that it stays under the edge of the
+// cutHead shortens the head of a frame so that it stays below the edge of the
 // planking where that rises along the ship.
 func (b *builder) cutHead(line []mgl64.Vec3) {
 	line[0] = line[0].Add(unit(line[1].Sub(line[0])).Mul(0.5 * railShare * b.half))
@@ -398,8 +400,8 @@ func moved(pts []mgl64.Vec3, along mgl64.Vec3, by float64) []mgl64.Vec3 {
 	return out
 }
 
-// inwards gives at every point of an outline the direction into the hull, in its plane
-// and square to its run.
+// inwards gives at every point of an outline the direction into the hull, in the
+// outline's plane and square to it.
 func inwards(o []mgl64.Vec3, normal mgl64.Vec3) []mgl64.Vec3 {
 	out := make([]mgl64.Vec3, len(o))
 	for i := range o {
@@ -409,15 +411,15 @@ func inwards(o []mgl64.Vec3, normal mgl64.Vec3) []mgl64.Vec3 {
 	return out
 }
 
-// inset moves a point, not past the middle of the ship.
+// inset moves a point inwards, but not past the middle of the ship.
 func inset(p, in mgl64.Vec3, by float64) mgl64.Vec3 {
 	q := p.Add(in.Mul(by))
 	q[1] = math.Max(q.Y(), 0)
 	return q
 }
 
-// rail adds the upper edge of the planking, which shows how thick it is, and a lip
-// within it.
+// rail adds the upper edge of the planking, which shows its thickness, and a lip
+// inside it.
 func (b *builder) rail() {
 	top := b.l.Lines[0].P
 	first, last := b.l.Surface.Planked()
@@ -444,7 +446,8 @@ func (b *builder) rail() {
 	b.s.draw(Polyline{Points: inner, Kind: SeamLine, Width: 0.9, Gap: wide}, true)
 }
 
-// floor lays the ground: the plan of the hull, and of what stands on it.
+// floor lays the ground: the outline of the hull from above, and of what stands
+// on the ground.
 func (b *builder) floor() {
 	top := math.Inf(-1)
 	f := &Floor{}

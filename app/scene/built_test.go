@@ -14,7 +14,8 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// whole is a layer planked on all that it lies on, nothing chosen.
+// whole is a layer planked over everything that it lies on, with nothing
+// chosen.
 func whole(l *loft.Layer, t Tinting) *Scene {
 	return Hull(l, Look{Both: true, Tinting: t, Strake: -1, Line: -1, Frame: -1, Built: Structure(l, nil)})
 }
@@ -30,8 +31,9 @@ func demo(t testing.TB) *loft.Layer {
 	return demos
 }
 
-// What stands out under and before the planking, where without keel and posts there is
-// nothing: in the middle plane, off the line in which the planking comes to it.
+// Something stands out below and before the planking, where without keel and posts
+// there would be nothing: in the centre plane, off the line where the planking meets
+// it.
 func TestKeelStemAndSternpostAreSeen(t *testing.T) {
 	const w, h = 600, 200
 	l := demo(t)
@@ -64,8 +66,8 @@ func TestKeelStemAndSternpostAreSeen(t *testing.T) {
 	}
 }
 
-// Right from ahead what is covered is the same to both sides of the middle, and so is
-// what it belongs to.
+// Seen from right ahead, the same area is covered on both sides of the middle, with
+// the same tags.
 func TestBothSidesMirrorEachOther(t *testing.T) {
 	const w, h = 200, 160
 	s := whole(demo(t), Bare)
@@ -90,8 +92,8 @@ func TestBothSidesMirrorEachOther(t *testing.T) {
 	}
 }
 
-// From above the inside is seen: planking between frames that stand off it, and the
-// keel between the two sides.
+// From above the inside is visible: planking between frames that stand out from it,
+// and the keel between the two sides.
 func TestInsideIsSeenWithItsFrames(t *testing.T) {
 	const w, h = 900, 240
 	l := demo(t)
@@ -144,7 +146,7 @@ func TestFramesStayWithinThePlanking(t *testing.T) {
 	}
 }
 
-// A hull whose planking ends on a flat bottom has no keel that could be drawn.
+// A hull whose planking ends on a flat bottom has no keel to draw.
 func TestNoKeelIsInvented(t *testing.T) {
 	l := planked(t)
 	outlines := plankedOutlines(l)
@@ -206,8 +208,8 @@ func TestProspectsLookFromWhereTheyAreNamed(t *testing.T) {
 	}
 }
 
-// The whole of a hull is shown from everywhere, with a twentieth left free at least, and
-// no more than that one way.
+// The whole hull is shown from everywhere, with a margin of at least a twentieth, and no
+// more than that in one direction.
 func TestProspectsFillTheViewButForAMargin(t *testing.T) {
 	s := whole(demo(t), Bare)
 	for p := range prospects {
@@ -226,14 +228,14 @@ func TestProspectsFillTheViewButForAMargin(t *testing.T) {
 	}
 }
 
-// Upside down the hull follows the hand as it does upright.
+// Upside down, the hull follows the hand as it does upright.
 func TestTurningFollowsTheHandKeelUp(t *testing.T) {
 	for _, up := range []bool{false, true} {
 		c := Camera{Pitch: 0.4, Zoom: 1, Depth: 100, KeelUp: up}
 		if up {
 			c.Pitch = -c.Pitch
 		}
-		near := c.eye().Mul(10) // what is nearest to the eye goes with the hand
+		near := c.eye().Mul(10) // what is nearest to the eye moves with the hand
 		x, y := c.At(near, 100, 100)
 		x2, y2 := c.Turned(-0.2, 0.2).At(near, 100, 100)
 		assert.Greater(t, x2, x, "keel up: %v", up)
@@ -241,7 +243,8 @@ func TestTurningFollowsTheHandKeelUp(t *testing.T) {
 	}
 }
 
-// The ground is dark under the hull, and clear at the rim; there is none over the eye.
+// The ground is dark under the hull, and clear at the edge; there is none when it is
+// above the eye.
 func TestHullStandsOnItsShadow(t *testing.T) {
 	const w, h = 400, 240
 	s := whole(demo(t), Bare)
@@ -283,8 +286,8 @@ func contrast(a, b color.RGBA) float64 {
 	return math.Max(x, y) / math.Min(x, y)
 }
 
-// Seams part strakes by a contrast of 3 (WCAG 2.2, 1.4.11) from the wood beside them,
-// lit and in the shade, outside and in, light and dark.
+// Seams contrast with the wood beside them by at least 3 (WCAG 2.2, 1.4.11), in light
+// and shade, outside and inside, in the light and the dark palette.
 func TestSeamsStandOffFromTheWood(t *testing.T) {
 	const w, h = 60, 50
 	l := demo(t)
@@ -316,7 +319,7 @@ func TestSeamsStandOffFromTheWood(t *testing.T) {
 	}
 }
 
-// darkestNear is the darkest of the pixels about a place that is seen.
+// darkestNear is the darkest of the pixels around a visible point.
 func darkestNear(r *Renderer, img *image.RGBA, c Camera, at mgl64.Vec3) (color.RGBA, bool) {
 	x, y, ok := r.Seen(c, at)
 	best := color.RGBA{255, 255, 255, 255}
@@ -330,8 +333,8 @@ func darkestNear(r *Renderer, img *image.RGBA, c Camera, at mgl64.Vec3) (color.R
 	return best, ok
 }
 
-// All that is drawn on the wood stands off from it by 3 in full light, and what is drawn
-// on bare frames from the ground.
+// Everything drawn on the wood contrasts with it by at least 3 in full light, and what
+// is drawn on bare frames with the ground.
 func TestLinesStandOffFromTheirGround(t *testing.T) {
 	for name, pal := range map[string]*Palette{"light": &Light, "dark": &Dark} {
 		for _, k := range []Kind{SeamLine, FrameLine, BandLine, LimitLine, ChosenLine} {

@@ -9,12 +9,12 @@ import (
 // Camera looks at the hull from around it, in parallel projection, so that
 // distances along one direction keep their proportion as on a drawing.
 type Camera struct {
-	Target     mgl64.Vec3 // mm: what lies in the middle of the view
-	Yaw, Pitch float64    // rad: how far the eye has gone round the hull from square abeam (yaw 0, looking along +y), and above it
-	Zoom       float64    // pixels to 1 mm
+	Target     mgl64.Vec3 // mm: the point in the middle of the view
+	Yaw, Pitch float64    // rad: how far the eye has moved round the hull from square abeam (yaw 0, looking along +y), and above it
+	Zoom       float64    // pixels per mm
 	PanX, PanY float64    // pixels by which the target is shifted to the right and down
-	Depth      float64    // mm: how far before and behind the target things are seen
-	KeelUp     bool       // the hull lies keel upwards, as it is planked at the bench
+	Depth      float64    // mm: how far in front of and behind the target things are visible
+	KeelUp     bool       // the hull lies keel upwards, as it is planked on the bench
 }
 
 // Facing gives a camera turned by yaw and pitch (rad) that looks at the middle
@@ -27,8 +27,8 @@ func Facing(s *Scene, yaw, pitch float64) Camera {
 	}
 }
 
-// Fit gives the camera zoomed so that a scene fills a view of w x h pixels but
-// for a margin of a twentieth.
+// Fit gives the camera zoomed so that a scene fills a view of w x h pixels
+// except for a margin of a twentieth.
 func (c Camera) Fit(s *Scene, w, h int) Camera {
 	view := c.view()
 	x0, x1, y0, y1 := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
@@ -52,7 +52,7 @@ func (c Camera) eye() mgl64.Vec3 {
 	return mgl64.Vec3{sy * cp, -cy * cp, sp}
 }
 
-// above gives the unit vector that is upwards on the screen while the eye is level.
+// above gives the unit vector that points up on the screen while the eye is level.
 func (c Camera) above() mgl64.Vec3 {
 	if c.KeelUp {
 		return mgl64.Vec3{0, 0, -1}
@@ -79,8 +79,8 @@ func (c Camera) matrix(w, h int) mgl64.Mat4 {
 	return port.Mul4(ortho).Mul4(c.view())
 }
 
-// Turned gives the camera gone round by so much (rad), as it is seen on the screen; it
-// stops straight above and straight below.
+// Turned gives the camera moved round by the given angles (rad), as seen on the
+// screen; it stops straight above and straight below.
 func (c Camera) Turned(yaw, pitch float64) Camera {
 	if c.KeelUp {
 		yaw, pitch = -yaw, -pitch
@@ -91,7 +91,7 @@ func (c Camera) Turned(yaw, pitch float64) Camera {
 }
 
 // Zoomed gives the camera zoomed by a factor about a pixel of a view of w x h,
-// which stays in its place.
+// which stays in place.
 func (c Camera) Zoomed(by, x, y float64, w, h int) Camera {
 	dx, dy := x-float64(w)/2-c.PanX, y-float64(h)/2-c.PanY
 	c.Zoom *= by
@@ -100,14 +100,15 @@ func (c Camera) Zoomed(by, x, y float64, w, h int) Camera {
 	return c
 }
 
-// At gives the pixel of a view of w x h at which a place lies, mm, seen or not.
+// At gives the pixel of a view of w x h at which a point lies, mm, visible or
+// not.
 func (c Camera) At(p mgl64.Vec3, w, h int) (x, y float64) {
 	m := c.matrix(w, h)
 	px, py, _ := project(&m, p)
 	return float64(px), float64(py)
 }
 
-// Side is the side of the ship that the eye is on: 1 for that of positive y, or -1.
+// Side is the side of the ship on which the eye is: 1 for positive y, or -1.
 func (c Camera) Side() float64 {
 	if math.Cos(c.Yaw) > 0 {
 		return -1

@@ -8,8 +8,8 @@ import (
 	"github.com/strakewright/strakewright/app/scene"
 )
 
-// A scene holds a mesh and lines upon it; the renderer tells what lies at a pixel of
-// what it drew last.
+// A scene holds a mesh and lines on it; the renderer says what lies at a pixel of
+// the last image.
 func Example() {
 	var s scene.Scene
 	out := [2]mgl64.Vec3{{0, 1, 0}, {0, 1, 0}}

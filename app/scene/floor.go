@@ -6,35 +6,36 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// Floor is the level ground that a hull stands over, and what casts a shadow on it.
+// Floor is the level ground that a hull stands on, and what casts a shadow on it.
 type Floor struct {
-	Under, Over float64      // mm: how high the ground lies under a hull that stands, and over one that lies keel upwards
-	Plan        []mgl64.Vec3 // the breadth of the hull from above, all round it
-	Foot        []mgl64.Vec3 // the same of what is near the ground under the hull: its keel
+	Under, Over float64      // mm: how far the ground lies below a hull that stands upright, and below one that lies keel upwards
+	Plan        []mgl64.Vec3 // the outline of the hull from above
+	Foot        []mgl64.Vec3 // the outline of what is near the ground under the hull: its keel
 }
 
-// ground is the shadow on it, coarse, since it is soft: how dark it is at every place.
+// ground is the shadow on it, at low resolution, since it is soft: how dark it is at
+// every place.
 type ground struct {
-	w, h  int // of the coarse picture
+	w, h  int // of the low-resolution picture
 	dark  []float32
 	spare []float32
-	rows  []bool // there is any shadow in them
+	rows  []bool // rows that have any shadow
 }
 
-// coarse is how many pixels go to a place of the shadow.
+// coarse is how many pixels wide one place of the shadow is.
 const coarse = 8
 
-// The shadow of the whole hull, and that of what touches the ground: how dark, and how
-// far it is blurred, as a share of how high the hull is.
+// The shadow of the whole hull, and that of what touches the ground: how dark it is,
+// and how far it is blurred, as a share of the height of the hull.
 const (
 	hullDark, hullBlur = 0.55, 0.22
 	footDark, footBlur = 0.65, 0.05
 	// flatLook is how far above the ground the eye must be, as the sine of the angle,
-	// for the whole of its shadow to be seen.
+	// to see the whole of the shadow.
 	flatLook = 0.12
 )
 
-// cast makes the shadow on a floor as a camera sees it.
+// cast makes the shadow on a floor as seen by a camera.
 func (g *ground) cast(f *Floor, c *Camera, m *mgl64.Mat4, w, h int) {
 	g.w, g.h = (w+coarse-1)/coarse+1, (h+coarse-1)/coarse+1
 	g.dark = resized(g.dark, g.w*g.h)
@@ -69,7 +70,7 @@ func (g *ground) cast(f *Floor, c *Camera, m *mgl64.Mat4, w, h int) {
 	}
 }
 
-// resized gives n zeros, in the room of a slice if that has it.
+// resized gives n zeros, in the memory of a slice if it is large enough.
 func resized(s []float32, n int) []float32 {
 	if cap(s) < n {
 		return make([]float32, n)
@@ -79,7 +80,7 @@ func resized(s []float32, n int) []float32 {
 	return s
 }
 
-// add adds the shadow of an outline that is brought down to a level: filled, then
+// add adds the shadow of an outline projected down to a level: filled, then
 // blurred, less so up and down the screen where the ground is seen at a slant.
 func (g *ground) add(plan []mgl64.Vec3, level float64, m *mgl64.Mat4, dark, blur, squash float64) {
 	if len(plan) < 3 {
@@ -92,7 +93,7 @@ func (g *ground) add(plan []mgl64.Vec3, level float64, m *mgl64.Mat4, dark, blur
 		at[i] = [2]float32{x/coarse + 0.5, y/coarse + 0.5}
 	}
 	g.fill(at)
-	for range 2 { // twice a running mean is a tent, soft enough
+	for range 2 { // a running mean applied twice is a tent, which is soft enough
 		runningMean(g.spare, g.w, g.h, 1, g.w, int(blur+0.5))
 		runningMean(g.spare, g.h, g.w, g.w, 1, int(blur*squash+0.5))
 	}
@@ -114,7 +115,7 @@ func (g *ground) fill(at [][2]float32) {
 				cuts = append(cuts, p[0]+(q[0]-p[0])*(y-p[1])/(q[1]-p[1]))
 			}
 		}
-		for i := range cuts { // a few at the most
+		for i := range cuts { // a few at most
 			for j := i; j > 0 && cuts[j] < cuts[j-1]; j-- {
 				cuts[j], cuts[j-1] = cuts[j-1], cuts[j]
 			}
@@ -128,8 +129,8 @@ func (g *ground) fill(at [][2]float32) {
 	}
 }
 
-// runningMean blurs n lines of so many places each way, step apart, by the mean of what
-// lies within a reach.
+// runningMean blurs n lines of the given number of places, step apart, replacing each
+// by the mean within a reach.
 func runningMean(v []float32, n, lines, step, next, reach int) {
 	if reach < 1 || n == 0 {
 		return

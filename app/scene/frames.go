@@ -9,10 +9,10 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Frames makes the scene of the bare frames of a layer's hull, as they stand before it
-// is planked: each a flat, filled from its outline to the middle of the ship, and the
-// limits along them, with the line, if any, along which a strip is to lie. The outlines are points from the top of each frame downwards, mm,
-// the frames in their order.
+// Frames makes the scene of the bare frames of a layer's hull, as they stand before planking: each a
+// flat face, filled from its outline to the middle of the ship, and the limits along them, with the
+// line, if any, along which a strip is to lie. The outlines are points from the top of each frame
+// downwards, mm, with the frames in order.
 func Frames(l *loft.Layer, outlines [][]mgl64.Vec3, chosen int, along *loft.Line) *Scene {
 	s := &Scene{}
 	for f, outline := range outlines {
@@ -34,7 +34,7 @@ func Frames(l *loft.Layer, outlines [][]mgl64.Vec3, chosen int, along *loft.Line
 }
 
 // flat fills half a frame: from its outline straight inwards, in its own plane, to the
-// middle of the ship. One without breadth, as a stem, has nothing to fill.
+// middle of the ship. A frame without breadth, such as a stem, has nothing to fill.
 func (s *Scene) flat(outline []mgl64.Vec3, frame int16, side float64) {
 	normal, ok := planeOf(outline)
 	if !ok {
@@ -55,10 +55,10 @@ func (s *Scene) flat(outline []mgl64.Vec3, frame int16, side float64) {
 	}
 }
 
-// planeOf gives the unit normal, towards rising x, of the plane in which an outline
-// lies; false where it lies along the ship, or next to it.
+// planeOf gives the unit normal, towards increasing x, of the plane in which an
+// outline lies; false where that plane runs along the ship, or nearly so.
 func planeOf(outline []mgl64.Vec3) (mgl64.Vec3, bool) {
-	const steep = 0.2 // of a normal's length that is along x: a cant of nearly 80°
+	const steep = 0.2 // least component along x of a unit normal: a cant of nearly 80°
 	first, square := outline[0], true
 	sum := mgl64.Vec3{}
 	for i := 1; i < len(outline); i++ {
@@ -74,8 +74,8 @@ func planeOf(outline []mgl64.Vec3) (mgl64.Vec3, bool) {
 	return unit(sum), sum.X() > steep*sum.Len()
 }
 
-// with gives a scene of what this one holds, to which more can be added while this
-// one stays as it is.
+// with gives a copy of the scene to which more can be added without changing this
+// one.
 func (s *Scene) with() *Scene {
 	out := *s
 	out.Vertices, out.Triangles, out.Lines = slices.Clip(s.Vertices), slices.Clip(s.Triangles), slices.Clip(s.Lines)

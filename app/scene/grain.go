@@ -5,22 +5,21 @@ import (
 	"sync"
 )
 
-// The grain of wood is a small picture of streaks, laid over and over along every
-// plank: so many texels along it and across it, powers of two.
+// The grain of wood is a small picture of streaks, repeated along every plank:
+// its size in texels along and across, powers of two.
 const (
 	grainAlong, grainAcross = 256, 64
 	// grainDrawn is how many times longer than wide a texel is on the hull.
 	grainDrawn = 22.0
-	// grainDepth is how much the streaks darken the wood at the most, as a share.
+	// grainDepth is the most that the streaks darken the wood, as a share.
 	grainDepth = 0.24
-	// finestGrain is the most texels to a mm across it: nearer than that the grain
-	// grows with the hull.
+	// finestGrain is the most texels per mm across the grain: closer up, the grain
+	// is magnified with the hull.
 	finestGrain = 6.0
 )
 
-// grain is by how much the colour of the wood is multiplied at every texel, one row
-// along the plank after the other. It is made when it is first asked for: the shell has
-// no use for it.
+// grain is the factor for the colour of the wood at every texel, one row along the
+// plank after the other. It is made on first use, since the shell never needs it.
 var grain = sync.OnceValue(func() *[grainAlong * grainAcross]float32 {
 	var out [grainAlong * grainAcross]float32
 	for t := range grainAcross {
@@ -34,8 +33,8 @@ var grain = sync.OnceValue(func() *[grainAlong * grainAcross]float32 {
 	return &out
 })
 
-// noise is smooth from lattice point to lattice point of a square that repeats, so many
-// to a side each way; 0 to 1.
+// noise is smooth between the lattice points of a repeating square with nx by ny
+// points; 0 to 1.
 func noise(x, y float64, nx, ny, seed int) float64 {
 	x, y = x*float64(nx), y*float64(ny)
 	i, j := int(x), int(y)
@@ -45,7 +44,7 @@ func noise(x, y float64, nx, ny, seed int) float64 {
 	return (at(0, 0)*(1-fx)+at(1, 0)*fx)*(1-fy) + (at(0, 1)*(1-fx)+at(1, 1)*fx)*fy
 }
 
-// hashed is a number from 0 to 1 that looks as if by chance, and is always the same.
+// hashed is a number from 0 to 1 that looks random and is always the same.
 func hashed(a, b, c int) float64 {
 	h := uint32(a)*0x9e3779b1 ^ uint32(b)*0x85ebca6b ^ uint32(c)*0xc2b2ae35
 	h ^= h >> 15
@@ -56,12 +55,13 @@ func hashed(a, b, c int) float64 {
 	return float64(h) / math.MaxUint32
 }
 
-// texels is how many texels of the grain go to a mm across it at a zoom in pixels to a
-// mm: about one to a pixel, in octaves, so that it neither blurs nor glitters.
+// texels is how many texels of the grain there are to a mm across it at a zoom in
+// pixels per mm: about one to a pixel, in octaves, so that it neither blurs nor
+// glitters.
 func texels(zoom float64) float64 {
 	return math.Min(math.Exp2(math.Round(math.Log2(math.Max(zoom*0.8, 1e-3)))), finestGrain)
 }
 
-// toneOf is by how much a strake is lighter than the wood: no two planks of a log are
-// alike.
+// toneOf is by how much a strake is lighter than the wood: no two planks from a log
+// are alike.
 func toneOf(strake int) float64 { return 0.11 * (hashed(strake, 5, 9) - 0.55) }

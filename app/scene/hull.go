@@ -8,19 +8,19 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Tinting says what the tint of the planking tells.
+// Tinting says what the tint of the planking shows.
 type Tinting uint8
 
 // The tintings.
 const (
-	Bare      Tinting = iota // nothing: the wood alone
+	Bare      Tinting = iota // nothing: just the wood
 	ByEdgeSet                // face strain of edge-set: Up where the strake is bent up, Down where down
 	ByFit                    // Up where strips are too narrow, Down where they taper
 )
 
 // Full gives the value at which a tint of a layer is full, -1 or 1: the face strain of
-// edge-set from which on its rules have a strake cut to shape, or the share of a strip's
-// pitch by which it is too narrow or too wide; 0 where the tinting tells nothing.
+// edge-set from which its rules have a strake cut to shape, or the share of a strip's
+// pitch by which it is too narrow or too wide; 0 where the tinting shows nothing.
 func (t Tinting) Full(l *loft.Layer) float64 {
 	switch t {
 	case ByEdgeSet:
@@ -41,7 +41,7 @@ type Look struct {
 	Strake  int    // chosen strake, or -1
 	Line    int    // chosen band line as an index into the layer's Lines, or -1
 	Frame   int    // chosen frame, or -1
-	Built   *Scene // what the planking lies on, as Structure makes it; nil for the planking alone
+	Built   *Scene // what the planking lies on, as made by Structure; nil for planking only
 }
 
 // Hull makes the scene of a layer of planking.
@@ -101,11 +101,11 @@ func skinOf(l *loft.Layer, look Look) Skin {
 	return k
 }
 
-// shutAt is how much of the sky the sides of the hull hide from its inside at a place,
-// under the upper edge that lies abreast of it: a place in the middle of a long trough of
-// that half-breadth and depth sees b/√(b²+d²) of it, by the cosine law.
+// shutAt is how much of the sky the sides of the hull hide from its inside at a point
+// below the upper edge abreast of it: a point in the middle of a long trough of that
+// half-breadth and depth sees b/√(b²+d²) of it, by the cosine law.
 func shutAt(at, top mgl64.Vec3) float64 {
-	const most = 0.72 // the far side throws some light back
+	const most = 0.72 // the far side reflects some light
 	down := top.Z() - at.Z()
 	if down <= 0 || top.Y() <= 0 {
 		return 0
@@ -135,7 +135,7 @@ func tintOf(l *loft.Layer, t Tinting) func(strake, station int) float64 {
 	return func(k, i int) float64 { return limited(value(k, i) / full) }
 }
 
-// valueOf gives what a map tells of a strake at a station, as that of Full.
+// valueOf gives what a map shows of a strake at a station, in the unit of Full.
 func valueOf(l *loft.Layer, t Tinting) func(strake, station int) float64 {
 	switch t {
 	case ByEdgeSet:
@@ -214,14 +214,14 @@ func places(edge []loft.EdgePoint) []mgl64.Vec3 {
 	return out
 }
 
-// Peak is a place of the planking at which what a map tells is most.
+// Peak is a place on the planking where what a map shows is greatest.
 type Peak struct {
 	At    mgl64.Vec3 // mm, in the middle of the strake
-	Value float64    // as that of Tinting.Full, with its sign
+	Value float64    // in the unit of Tinting.Full, with its sign
 }
 
-// Peaks gives where what a map tells of a layer is most, upwards first, then downwards;
-// none where it comes to no step of it.
+// Peaks gives the places where what a map of a layer shows is greatest, upwards first,
+// then downwards; none where it does not reach the first step.
 func Peaks(l *loft.Layer, t Tinting) []Peak {
 	value := valueOf(l, t)
 	if value == nil {

@@ -11,32 +11,33 @@ import (
 // Renderer draws scenes and keeps its buffers between frames. The zero value
 // is ready; it is for one goroutine at a time.
 type Renderer struct {
-	// Scale is how many pixels go to one of a screen of scale 1; lines and hatching
-	// keep their weight by it. 0 is 1.
+	// Scale is how many pixels correspond to one on a screen of scale 1; lines and
+	// hatching keep their weight by it. 0 means 1.
 	Scale float64
-	// Fine has every pixel drawn as the mean of four, for smooth edges at some three
-	// times the cost: for a picture that stands still.
+	// Fine draws every pixel as the mean of four, for smooth edges at about three
+	// times the cost: for a picture that is not moving.
 	Fine bool
 
-	img   *image.RGBA // what is given
-	seen  layers      // of every pixel of it
-	times int         // so many pixels are drawn to one of it, each way
-	drawn *image.RGBA // the rows that are drawn at a time, so many times as wide: img itself where all are
-	deep  layers      // of these
+	img   *image.RGBA // the image returned
+	seen  layers      // for every pixel of it
+	times int         // how many pixels are drawn for one of it, each way
+	drawn *image.RGBA // the rows drawn at one time, that many times as wide: img itself where all are
+	deep  layers      // for these
 	top   int         // the first of these rows
 
-	large     *image.RGBA // what fine pictures are drawn to; nil till one is
+	large     *image.RGBA // the image for fine pictures; nil until one is drawn
 	largeDeep layers
 
 	verts  []placed
-	first  []int // of the vertices of every part of the scene
+	first  []int // of the vertices, for every part of the scene
 	lines  []placedPoint
 	ground ground
 	inks   inks
 	grain  *[grainAlong * grainAcross]float32
 }
 
-// layers are how deep what was drawn lies at every pixel, and what it belongs to.
+// layers holds, for every pixel, the depth of what was drawn there and what it
+// belongs to.
 type layers struct {
 	depth []float32
 	tags  []Tag
@@ -45,7 +46,7 @@ type layers struct {
 func newLayers(pixels int) layers { return layers{make([]float32, pixels), make([]Tag, pixels)} }
 
 // placed is a vertex in the view, with its colour, its place in the grain in texels, and
-// what a map tells there.
+// what a map shows there.
 type placed struct {
 	x, y, z float32
 	r, g, b float32
@@ -59,8 +60,8 @@ type placedPoint struct{ x, y, z float32 }
 // workers is how many goroutines share a frame's rows.
 const workers = 2
 
-// stripRows is how many rows a worker draws before the next worker's turn:
-// small, so that both have as much hull to draw.
+// stripRows is how many rows a worker draws before the next worker's turn: few,
+// so that both have the same amount of hull to draw.
 const stripRows = 8
 
 // fineRows is how many rows of a fine picture are drawn at a time, so that it does not
@@ -68,7 +69,7 @@ const stripRows = 8
 const fineRows = 8 * stripRows * workers
 
 // Render draws a scene, seen by a camera, to an image of w x h pixels, which
-// stays the renderer's own and is drawn over by the next call.
+// belongs to the renderer and is overwritten by the next call.
 func (r *Renderer) Render(s *Scene, c Camera, pal *Palette, w, h int) *image.RGBA {
 	r.size(max(w, 1), max(h, 1))
 	f := &frame{parts: s.parts(), mapped: s.Mapped, pal: pal, scale: max(r.Scale, 1e-3)}
@@ -95,7 +96,7 @@ func (r *Renderer) Render(s *Scene, c Camera, pal *Palette, w, h int) *image.RGB
 	return r.img
 }
 
-// lift moves what is placed up to the next rows that are drawn.
+// lift moves what has been placed up to the next rows to be drawn.
 func (r *Renderer) lift(by float32) {
 	for i := range r.verts {
 		r.verts[i].y -= by
@@ -105,19 +106,19 @@ func (r *Renderer) lift(by float32) {
 	}
 }
 
-// frame is what holds for all of one picture.
+// frame is what stays the same throughout one picture.
 type frame struct {
 	parts  []*Scene
 	mapped bool
 	pal    *Palette
-	scale  float64 // pixels drawn to one of a screen of scale 1
-	zoom   float64 // pixels drawn to 1 mm
+	scale  float64 // pixels drawn for one of a screen of scale 1
+	zoom   float64 // pixels drawn per mm
 	bias   float32 // how much nearer than the planking a line counts
 	far    bool    // the side of negative y, drawn last, is the nearer
 }
 
-// size readies the buffers for a view. Those for fine pictures are kept while coarse
-// ones are drawn, since the two come by turns.
+// size prepares the buffers for a view. Those for fine pictures are kept while
+// coarse ones are drawn, since the two alternate.
 func (r *Renderer) size(w, h int) {
 	if r.img == nil || r.img.Rect.Dx() != w || r.img.Rect.Dy() != h {
 		r.img, r.seen = image.NewRGBA(image.Rect(0, 0, w, h)), newLayers(w*h)
@@ -135,7 +136,8 @@ func (r *Renderer) size(w, h int) {
 	r.drawn, r.deep = r.large, r.largeDeep
 }
 
-// place brings all vertices and points of lines into the view and shades them.
+// place transforms all vertices and points of lines into the view and shades
+// them.
 func (r *Renderer) place(f *frame, m mgl64.Mat4, c *Camera) {
 	r.verts = r.verts[:0]
 	shade := newShade(c, f.pal, f.mapped)
@@ -180,7 +182,7 @@ func (r *Renderer) work(f *frame, k int) {
 		verts := r.verts[r.first[n]:]
 		for i := range part.Triangles {
 			t := &part.Triangles[i]
-			if f.far { // what is nearer first, so that less is drawn over
+			if f.far { // nearer things first, so that less is drawn twice
 				t = &part.Triangles[len(part.Triangles)-1-i]
 			}
 			r.triangle(t, f, verts, f.mapped && part.Vertices[t.A].Of == Plank, k)
@@ -202,8 +204,8 @@ func (r *Renderer) work(f *frame, k int) {
 	}
 }
 
-// gather makes worker k's rows of the picture of what was drawn twice as large. Its
-// rows there are its own too, since stripRows is even.
+// gather reduces worker k's rows from the picture that was drawn twice as large.
+// Its rows there are its own too, since stripRows is even.
 func (r *Renderer) gather(k int) {
 	w, first := r.img.Rect.Dx(), r.top/2
 	for y := first; y < min(first+r.drawn.Rect.Dy()/2, r.img.Rect.Dy()); y++ {
@@ -220,14 +222,14 @@ func (r *Renderer) gather(k int) {
 			}
 			out[x+3] = 0xff
 		}
-		from := (2*(y-first) + 1) * 2 * w // the pixel right below the middle of the four
+		from := (2*(y-first) + 1) * 2 * w // the pixel below and to the right of the middle of the four
 		for x := range w {
 			r.seen.depth[y*w+x], r.seen.tags[y*w+x] = r.deep.depth[from+2*x+1], r.deep.tags[from+2*x+1]
 		}
 	}
 }
 
-// mine tells whether a row is worker k's.
+// mine reports whether a row belongs to worker k.
 func mine(y, k int) bool { return y/stripRows%workers == k }
 
 func (r *Renderer) clear(pal *Palette, k int) {
@@ -263,9 +265,8 @@ func (r *Renderer) Pick(x, y int) (t Tag, ok bool) {
 	return t, t != nothing
 }
 
-// Seen gives the pixel at which a camera sees a place, mm, in the last frame drawn
-// with it; ok is false where that lies outside of the view, or the place is hidden by
-// what is nearer.
+// Seen gives the pixel at which a camera sees a point, mm, in the last frame drawn
+// with it; ok is false where it is outside the view or hidden by something nearer.
 func (r *Renderer) Seen(c Camera, at mgl64.Vec3) (x, y float64, ok bool) {
 	if r.img == nil {
 		return 0, 0, false

@@ -6,7 +6,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// Tag says what a place of the hull belongs to; -1 is nothing.
+// Tag says what a place on the hull belongs to; -1 is nothing.
 type Tag struct {
 	Strake int16 // index of the strake in its layer, from 0
 	Frame  int16 // index of the nearest frame
@@ -19,10 +19,10 @@ var nothing = Tag{-1, -1}
 type Vertex struct {
 	At     mgl64.Vec3 // mm
 	Normal mgl64.Vec3 // of unit length, outwards
-	Tint   float64    // −1 to 1: what a mapped scene tells of the planking here; see stepOf
-	Tone   float64    // by how much the piece that it is of is lighter than its material, as a share: −0.05 is darker
+	Tint   float64    // −1 to 1: what a map shows of the planking here; see stepOf
+	Tone   float64    // by how much its piece is lighter than the material, as a share: −0.05 is darker
 	Shut   float64    // 0 to 1: how much of the sky is hidden from its inner face
-	Grain  [2]float32 // mm: where it lies along the grain of the piece, and across it
+	Grain  [2]float32 // mm: its position along the grain of the piece, and across it
 	Of     Material
 }
 
@@ -32,7 +32,7 @@ type Material uint8
 // The materials.
 const (
 	Plank     Material = iota // planking, or a strip
-	BareFrame                 // the flat of a frame before it is planked; it has no inside
+	BareFrame                 // the flat face of a frame before planking; it has no inside
 	Timber                    // keel, posts and frames behind the planking
 )
 
@@ -55,8 +55,8 @@ const (
 	ChosenLine
 	LiftLine  // where a strip stands off the frames
 	ForceLine // a force on it
-	// On bare frames, which leave much of the ground to be seen, lines have colours that
-	// stand off from that.
+	// On bare frames, where much of the ground is visible, lines have colours that
+	// contrast with it.
 	BareFrameLine
 	BareLimitLine
 	BareChosenLine
@@ -68,7 +68,7 @@ type Polyline struct {
 	Points []mgl64.Vec3 // mm
 	Kind   Kind
 	Width  float64 // pixels of a screen of scale 1
-	Gap    float64 // mm to the next line of its kind; where these come close on the screen they are drawn finer. 0 for a line that stands alone
+	Gap    float64 // mm to the next line of its kind; where these are close together on the screen they are drawn finer. 0 for a line on its own
 	Dotted bool
 }
 
@@ -77,12 +77,12 @@ type Scene struct {
 	Vertices  []Vertex
 	Triangles []Triangle
 	Lines     []Polyline
-	Mapped    bool   // the planking shows the tints in steps, not the wood
-	Floor     *Floor // what the hull stands over; nil for nothing
-	Base      *Scene // what is shown with it, shared and left as it is; nil for nothing
+	Mapped    bool   // the planking shows the tints in steps, instead of the wood
+	Floor     *Floor // what the hull stands on; nil for nothing
+	Base      *Scene // drawn with it, shared and never changed; nil for nothing
 }
 
-// parts gives what is drawn of the scene: itself, and what is shown with it.
+// parts gives the parts of the scene to draw: itself, and its Base.
 func (s *Scene) parts() []*Scene {
 	if s.Base == nil {
 		return []*Scene{s}
@@ -96,16 +96,16 @@ type Palette struct {
 	Shadow     color.RGBA // of the ground under the hull
 	Wood       color.RGBA
 	Timber     color.RGBA // keel, posts and frames behind the planking
-	Frame      color.RGBA // the flat of a bare frame
-	Pale       color.RGBA // what a map shows of neither sign
+	Frame      color.RGBA // the flat face of a bare frame
+	Pale       color.RGBA // a map's colour where it shows neither sign
 	Down, Up   color.RGBA // the tints at −1 and at 1
 	Hatch      color.RGBA // over them
 	ChosenWood color.RGBA
 	Lines      [kinds]color.RGBA
 }
 
-// Light and Dark are the palettes of the window; the tints are blue and
-// orange, which colour-blind eyes keep apart.
+// Light and Dark are the palettes of the window; the tints are blue and orange,
+// which colour-blind eyes can tell apart.
 var (
 	Light = Palette{
 		Ground: rgb(0xf1efe8), Shadow: rgb(0x8f887a), Wood: rgb(0xedce9a), Timber: rgb(0xbb8c57), Frame: rgb(0xd3d9e0),

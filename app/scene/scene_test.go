@@ -27,7 +27,7 @@ func plate(s *Scene, depth, half float64, tag Tag, tint float64) {
 		Triangle{base, base + 1, base + 2, tag, false}, Triangle{base, base + 2, base + 3, tag, false})
 }
 
-// abeam looks square along +y with two pixels to a mm.
+// abeam looks square along +y with two pixels per mm.
 func abeam() Camera { return Camera{Zoom: 2, Depth: 100} }
 
 func TestNearerPlateHidesFartherInEitherOrder(t *testing.T) {
@@ -63,7 +63,7 @@ func TestHiddenLineIsHidden(t *testing.T) {
 	var s Scene
 	plate(&s, 0, 20, Tag{1, 1}, 0)
 	s.Draw([]mgl64.Vec3{{-60, 20, 0}, {60, 20, 0}}, ChosenLine, 3, false)   // behind
-	s.Draw([]mgl64.Vec3{{-60, -20, 10}, {60, -20, 10}}, BandLine, 3, false) // before
+	s.Draw([]mgl64.Vec3{{-60, -20, 10}, {60, -20, 10}}, BandLine, 3, false) // in front
 	var r Renderer
 	img := r.Render(&s, abeam(), &Light, 300, 100)
 	assert.NotEqual(t, Light.Lines[ChosenLine], img.RGBAAt(150, 50), "behind the plate")
@@ -82,8 +82,8 @@ func TestLineInThePlankingIsSeen(t *testing.T) {
 	}
 }
 
-// The formula here is written out by hand: right = (cos yaw, sin yaw, 0), and
-// up stands square on it and on the direction to the eye.
+// The formula is written out by hand: right = (cos yaw, sin yaw, 0), and up is
+// square to it and to the direction to the eye.
 func TestKnownPointProjectsWhereGeometrySays(t *testing.T) {
 	c := Camera{Target: mgl64.Vec3{5, -3, 2}, Yaw: 0.7, Pitch: 0.4, Zoom: 3, PanX: 11, PanY: -6, Depth: 50}
 	for _, p := range []mgl64.Vec3{{5, -3, 2}, {12, 4, -1}, {-8, 2, 9}} {
@@ -130,8 +130,8 @@ func TestLookingStraightDownIsDefined(t *testing.T) {
 			seen++
 		}
 	}
-	// The row's middle is half a pixel off the middle line: half-breadth 0.5
-	// pixels of 30 mm at 0.45 pixels to a mm.
+	// The row's middle is half a pixel off the centre line: half-breadth 0.5 pixels
+	// of 30 mm at 0.45 pixels per mm.
 	assert.InDelta(t, 0.9*300*math.Sqrt(1-0.5/(30*0.45)), seen, 2, "the length along the middle row")
 }
 
@@ -221,7 +221,7 @@ func wigley(frames, strakes int) *Scene {
 }
 
 // benchHull is Wigley's hull with 25 frames, in three bands and some 30 strakes a side,
-// with all that the planking lies on.
+// with everything that the planking lies on.
 func benchHull(b *testing.B, t Tinting) *Scene {
 	h := apptest.Wigley()
 	h.Frames = nil
@@ -245,16 +245,17 @@ func benchHull(b *testing.B, t Tinting) *Scene {
 }
 
 // BenchmarkHullView draws 1000 x 600 pixels of both sides of a hull of 25
-// frames and 30 strakes a side, which is to take at most 15 ms on two cores.
+// frames and 30 strakes a side, which should take at most 15 ms on two cores.
 func BenchmarkHullView(b *testing.B) { benchView(b, Bare, 1, false) }
 
-// BenchmarkHullViewClose is the same from near, so that the hull fills the view.
+// BenchmarkHullViewClose is the same from close up, so that the hull fills the
+// view.
 func BenchmarkHullViewClose(b *testing.B) { benchView(b, Bare, 4, false) }
 
 // BenchmarkHullViewMapped is the same as a map.
 func BenchmarkHullViewMapped(b *testing.B) { benchView(b, ByEdgeSet, 1, false) }
 
-// BenchmarkHullViewFine is the same as it is drawn once it stands still.
+// BenchmarkHullViewFine is the same as drawn once the hull stops moving.
 func BenchmarkHullViewFine(b *testing.B) { benchView(b, Bare, 1, true) }
 
 func benchView(b *testing.B, t Tinting, near float64, fine bool) {

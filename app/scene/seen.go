@@ -6,28 +6,29 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// SeenLine is a line, or an edge of what is built, as far as it is seen.
+// SeenLine is the visible part of a line, or of an edge of a timber.
 type SeenLine struct {
 	Points [][2]float64 // x to the right, y downwards, in pixels of the view
 	Kind   Kind
-	Edge   bool    // an edge against which something is seen, and no line of the scene
-	Width  float64 // pixels, drawn finer where lines of its kind come close
+	Edge   bool    // a silhouette edge, not a line of the scene
+	Width  float64 // pixels, drawn finer where lines of its kind are close together
 	Dotted bool
 }
 
-// SeenFace is a triangle of a chosen strake that is seen.
+// SeenFace is a visible triangle of a chosen strake.
 type SeenFace [3][2]float64
 
-// finely is to how many pixels, at most, the depth of a view is drawn to tell what is
-// seen, and how much finer than the view at most.
+// finely is the most pixels for which the depth of a view is drawn to decide what is
+// visible, and finest the most times finer than the view.
 const finely, finest = 8e6, 3.0
 
-// creased is the cosine of the least angle between two faces of timber whose edge is drawn.
+// creased is the cosine of the least angle between two timber faces whose common edge is
+// drawn.
 const creased = 0.8
 
-// Seen gives what is seen of a scene by a camera in a view of w x h pixels, to be drawn in
-// lines: its lines and edges, and before them the faces of what is chosen. What is hidden
-// is told by the depth at every pixel of a finer view, so that a line ends within a pixel
+// Seen gives what a camera sees of a scene in a view of w x h pixels, to be drawn as
+// lines: its lines and edges, preceded by the faces of what is chosen. What is hidden is
+// decided by the depth at every pixel of a finer view, so that a line ends within a pixel
 // of where it is hidden.
 func Seen(s *Scene, c Camera, w, h int) (faces []SeenFace, lines []SeenLine) {
 	times := math.Max(1, math.Min(finest, math.Sqrt(finely/float64(max(w*h, 1)))))
@@ -57,22 +58,23 @@ func Seen(s *Scene, c Camera, w, h int) (faces []SeenFace, lines []SeenLine) {
 	return faces, lines
 }
 
-// edgeWidth is that of an edge, pixels.
+// edgeWidth is the width of an edge, pixels.
 const edgeWidth = 0.9
 
-// eyed is what is seen from where the eye is.
+// eyed is what is visible from the eye's position.
 type eyed struct {
 	m     mgl64.Mat4
-	times float64 // so many pixels of the depth to one of the view
+	times float64 // pixels of the depth buffer per pixel of the view
 	w, h  int
 	depth []float32
 	tags  []Tag
-	built bool // what is looked for is of keel, posts and frames, on which the planking lies
+	built bool // the edge in question belongs to keel, posts or frames, on which the planking lies
 	bias  float32
 	zoom  float64
 }
 
-// width is that of a line, finer where it comes close to its neighbours, as in newPen.
+// width is the width of a line, finer where it is close to its neighbours, as in
+// newPen.
 func (e *eyed) width(l *Polyline) float64 {
 	width := math.Max(l.Width, 0.8)
 	if l.Gap <= 0 {
@@ -82,14 +84,14 @@ func (e *eyed) width(l *Polyline) float64 {
 	return width * (0.35 + 0.65*near)
 }
 
-// seen tells whether a place of the finer view is.
+// seen reports whether a point of the finer view is visible.
 func (e *eyed) seen(x, y, z float32) bool {
 	px, py := int(math.Floor(float64(x))), int(math.Floor(float64(y)))
 	return px >= 0 && py >= 0 && px < e.w && py < e.h && z >= 0 && z-e.bias <= e.depth[py*e.w+px] && (!e.built || e.builtAt(px, py))
 }
 
-// builtAt tells whether something built is seen at a pixel or beside it: an edge of a frame
-// that lies against the planking is as near as that, but behind it.
+// builtAt reports whether a timber is visible at a pixel or beside it: an edge of a frame
+// that lies against the planking has the same depth, but is behind it.
 func (e *eyed) builtAt(px, py int) bool {
 	for y := max(py-1, 0); y <= min(py+1, e.h-1); y++ {
 		for x := max(px-1, 0); x <= min(px+1, e.w-1); x++ {
@@ -101,14 +103,14 @@ func (e *eyed) builtAt(px, py int) bool {
 	return false
 }
 
-// Runs of a line shorter than these, in pixels of the finer view, are not told apart:
-// where a line lies along a fold, every other pixel may hide it.
+// Runs of a line shorter than these, in pixels of the finer view, are ignored: where
+// a line lies along a fold, every other pixel may hide it.
 const shortestGap, shortestRun = 3.0, 2.0
 
-// line gives the parts of a line that are seen.
+// line gives the visible parts of a line.
 func (e *eyed) line(pts []mgl64.Vec3, as SeenLine) (out []SeenLine) {
 	var run [][2]float64
-	var unseen float64 // how far the line was hidden since the last point of the run
+	var unseen float64 // how far the line has been hidden since the last point of the run
 	end := func() {
 		if length(run)*e.times >= shortestRun {
 			l := as
@@ -151,10 +153,11 @@ func length(run [][2]float64) float64 {
 	return sum
 }
 
-// thinnest is how far, in pixels of the view, a run may be from the points left out of it.
+// thinnest is how far, in pixels of the view, a run may be from the points dropped from
+// it.
 const thinnest = 0.08
 
-// fewer leaves out the points of a run that lie on the straight between others.
+// fewer drops the points of a run that lie on the straight line between others.
 func fewer(run [][2]float64) [][2]float64 {
 	out := [][2]float64{run[0]}
 	for from := 0; from < len(run)-1; {
@@ -171,7 +174,8 @@ func fewer(run [][2]float64) [][2]float64 {
 	return out
 }
 
-// onOneLine tells whether all points lie on the line from the first to the last.
+// onOneLine reports whether all points lie on the line from the first to the
+// last.
 func onOneLine(run [][2]float64) bool {
 	a, b := run[0], run[len(run)-1]
 	dx, dy := b[0]-a[0], b[1]-a[1]
@@ -187,7 +191,7 @@ func onOneLine(run [][2]float64) bool {
 	return true
 }
 
-// faces gives the triangles of what is chosen that are seen.
+// faces gives the visible triangles of what is chosen.
 func (e *eyed) faces(part *Scene) (out []SeenFace) {
 	for i := range part.Triangles {
 		t := &part.Triangles[i]
@@ -208,25 +212,25 @@ func (e *eyed) faces(part *Scene) (out []SeenFace) {
 	return out
 }
 
-// welded is a place to a hundredth of a millimetre, by which corners of triangles that
-// lie on each other are told to be one.
+// welded is a position rounded to a hundredth of a millimetre, by which coinciding
+// corners of triangles are recognised.
 type welded [3]int32
 
 func weld(p mgl64.Vec3) welded {
 	return welded{int32(math.Round(p[0] * 100)), int32(math.Round(p[1] * 100)), int32(math.Round(p[2] * 100))}
 }
 
-// side is a triangle at an edge.
+// side is a triangle beside an edge.
 type side struct {
-	from, to welded // as it goes round the triangle
+	from, to welded // in the direction in which the triangle runs round
 	turn     float64
 	normal   mgl64.Vec3
 	of       Material
 }
 
-// edgesOf gives the edges of a part of a scene, of what is built or of all else, that make
-// its outline, as chains of points: those at which it ends, those between a face that is turned to the eye and one that is
-// not, and, of timber, those where two faces meet at an angle.
+// edgesOf gives the edges that form the outline of a part of a scene, either of its timbers or of all
+// else, as chains of points: those at which it ends, those between a face turned towards the eye and
+// one turned away, and, for timber, those where two faces meet at an angle.
 func edgesOf(part *Scene, e *eyed) [][]mgl64.Vec3 {
 	at := map[welded]mgl64.Vec3{}
 	sides := map[[2]welded][]side{}
@@ -272,7 +276,7 @@ func edgesOf(part *Scene, e *eyed) [][]mgl64.Vec3 {
 	return chained(drawn, at)
 }
 
-// edgeOf is an edge between two places, whichever way it is gone along.
+// edgeOf is the edge between two positions, in either direction.
 func edgeOf(a, b welded) [2]welded {
 	for k := range a {
 		if a[k] != b[k] {
@@ -285,13 +289,14 @@ func edgeOf(a, b welded) [2]welded {
 	return [2]welded{a, b}
 }
 
-// isEdge tells whether the outline runs along an edge with these triangles at it.
+// isEdge reports whether the outline runs along an edge with these triangles
+// beside it.
 func isEdge(s []side) bool {
 	if len(s) != 2 {
 		return len(s) == 1
 	}
 	a, b := s[0], s[1]
-	same := a.from == b.to // both go round the same way
+	same := a.from == b.to // both run round it in the same direction
 	turned := (a.turn > 0) == (b.turn > 0)
 	dot := a.normal.Dot(b.normal)
 	if !same {
@@ -300,7 +305,7 @@ func isEdge(s []side) bool {
 	return !turned || a.of != Plank && dot < creased
 }
 
-// chained joins edges that end at each other.
+// chained joins edges that meet end to end.
 func chained(edges [][2]welded, at map[welded]mgl64.Vec3) (out [][]mgl64.Vec3) {
 	ends := map[welded][]int{}
 	for i, e := range edges {
@@ -327,7 +332,7 @@ func chained(edges [][2]welded, at map[welded]mgl64.Vec3) (out [][]mgl64.Vec3) {
 		}
 		out = append(out, chain)
 	}
-	for i, e := range edges { // first those that have an end
+	for i, e := range edges { // those with a free end first
 		for _, end := range e {
 			if !used[i] && len(ends[end]) != 2 {
 				follow(i, end)

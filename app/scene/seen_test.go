@@ -10,7 +10,7 @@ import (
 )
 
 // A line that passes behind a plate is seen on both sides of it, to within a pixel; one
-// that passes before it is seen whole, and the plate's own outline is, too.
+// that passes in front is seen whole, and so is the plate's own outline.
 func TestSeenLinesEndWhereTheyAreHidden(t *testing.T) {
 	s := &Scene{}
 	plate(s, 0, 10, Tag{1, 1}, 0)
@@ -18,7 +18,7 @@ func TestSeenLinesEndWhereTheyAreHidden(t *testing.T) {
 	for _, y := range []mgl64.Vec3{behind, before} {
 		s.Lines = append(s.Lines, Polyline{Kind: SeamLine, Width: 1, Points: []mgl64.Vec3{{-30, y[1], y[2]}, {30, y[1], y[2]}}})
 	}
-	faces, lines := Seen(s, abeam(), 200, 160) // two pixels to a mm
+	faces, lines := Seen(s, abeam(), 200, 160) // two pixels per mm
 	assert.Empty(t, faces, "nothing is chosen")
 	var hidden, whole [][2]float64
 	around := 0.0
@@ -42,8 +42,8 @@ func TestSeenLinesEndWhereTheyAreHidden(t *testing.T) {
 	}
 }
 
-// Where a roof turns away from the eye its ridge is an edge, and where it does not, none;
-// of timber its crease is.
+// Where a roof turns away from the eye its ridge is an edge, and where it does not, it is
+// not; on timber its crease is.
 func TestEdgesOfARoof(t *testing.T) {
 	roof := func(rise float64, of Material) float64 {
 		s := &Scene{}
@@ -67,7 +67,8 @@ func TestEdgesOfARoof(t *testing.T) {
 	assert.Zero(t, roof(-0.5, Timber), "it is all but flat")
 }
 
-// What lies against the planking from within is not seen through it, however near.
+// What lies against the planking from within is not seen through it, however
+// close.
 func TestFramesAreNotSeenThroughThePlanking(t *testing.T) {
 	s := &Scene{}
 	plate(s, 0, 30, Tag{1, 1}, 0)

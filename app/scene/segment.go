@@ -7,22 +7,22 @@ type pen struct {
 	r, g, b float32
 	half    float32 // half the width in pixels
 	bias    float32 // in depth
-	shade   float32 // how much of its colour it has, 0 to 1
-	dot     float32 // from the beginning of one dot to that of the next, pixels; 0 for a line drawn through
-	gone    float32 // of the line so far, pixels
+	shade   float32 // how much of its colour is applied, 0 to 1
+	dot     float32 // spacing of the dots, pixels; 0 for a solid line
+	gone    float32 // length of the line so far, pixels
 }
 
-// Lines that come nearer together on the screen than this, in pixels of a screen of
-// scale 1, are drawn finer, so that the wood between them is not drowned; those as near
-// as nearestLines are drawn as fine as any are.
+// Lines closer together on the screen than this, in pixels of a screen of scale 1, are
+// drawn finer, so that the wood between them still shows; those as close as
+// nearestLines are drawn as fine as any are.
 const (
 	fineLines, nearestLines = 8.0, 1.5
 	finestShade             = 0.2
 	fullShade               = 0.92
-	// mappedSeam is how much of its colour a seam has on a map, whose hatching is to be
-	// told from it.
+	// mappedSeam is how much of its colour a seam has on a map, so that it can be
+	// distinguished from the hatching.
 	mappedSeam = 0.6
-	// dotEvery is how far apart the dots of a dotted line are, in such pixels.
+	// dotEvery is the spacing of a dotted line's dots, in such pixels.
 	dotEvery = 3.5
 )
 
@@ -37,7 +37,7 @@ func newPen(l *Polyline, f *frame) pen {
 		apart := l.Gap * f.zoom / f.scale
 		near := math.Max(0, math.Min(1, (apart-nearestLines)/(fineLines-nearestLines)))
 		p.shade *= float32(finestShade + (fullShade-finestShade)*near)
-		width *= math.Max(1, math.Min(apart/16, 1.8)) // nearer still a seam is a gap
+		width *= math.Max(1, math.Min(apart/16, 1.8)) // closer up, a seam is a gap
 	}
 	if l.Dotted {
 		p.dot = float32(dotEvery * f.scale)
@@ -46,9 +46,9 @@ func newPen(l *Polyline, f *frame) pen {
 	return p
 }
 
-// segment draws the seen part of a straight line in worker k's rows: it goes
-// along the longer axis pixel by pixel and covers its width across it,
-// smoothed at both edges. It gives how far the line has come with it, pixels.
+// segment draws the visible part of a straight line in worker k's rows: it goes
+// along the longer axis pixel by pixel and covers the line's width across it,
+// antialiased at both edges. It returns the length of the line so far, pixels.
 func (r *Renderer) segment(p, q placedPoint, pn pen, k int) (gone float32) {
 	dx, dy := q.x-p.x, q.y-p.y
 	steep := abs(dy) > abs(dx)
@@ -65,10 +65,10 @@ func (r *Renderer) segment(p, q placedPoint, pn pen, k int) (gone float32) {
 		return pn.gone
 	}
 	slope, zslope := (q.y-p.y)/run, (q.z-p.z)/run
-	each := float32(math.Sqrt(float64(1 + slope*slope))) // pixels of line to one along the axis
+	each := float32(math.Sqrt(float64(1 + slope*slope))) // pixels of line per pixel along the axis
 	gone = pn.gone + abs(run)*each
 	lean := pn
-	lean.half *= each // so that a line at a slant is as wide as a level one
+	lean.half *= each // so that a slanting line is as wide as a level one
 	if y0, y1 := rowsOf(p, q, lean.half, steep); y1 < 0 || y0 >= float32(h) || !anyMine(int(max(y0, 0)), int(min(y1, float32(h-1)))+1, k) {
 		return gone
 	}
@@ -83,8 +83,8 @@ func (r *Renderer) segment(p, q placedPoint, pn pen, k int) (gone float32) {
 	return gone
 }
 
-// rowsOf gives from which to which row a line between two points reaches, x and y of
-// which are changed about where it is steep.
+// rowsOf gives the first and last row of a line between two points, whose x and y
+// are exchanged where it is steep.
 func rowsOf(p, q placedPoint, half float32, steep bool) (from, to float32) {
 	if steep {
 		return min(p.x, q.x), max(p.x, q.x)
@@ -92,7 +92,7 @@ func rowsOf(p, q placedPoint, half float32, steep bool) (from, to float32) {
 	return min(p.y, q.y) - half, max(p.y, q.y) + half
 }
 
-// dotted tells whether a dot lies so far along a line.
+// dotted reports whether there is a dot at a given length along a line.
 func dotted(at, every float32) bool {
 	return at-every*float32(int(at/every)) < 0.4*every
 }

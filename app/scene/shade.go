@@ -7,25 +7,27 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// The lights, as shares of a surface's own colour: what comes from the whole sky and
-// what the ground throws back, softly from above and below; a key from the eye's left
-// shoulder, and a weak fill from the right. The gloss is that of a satin finish.
+// The lights, as shares of a surface's own colour: the light from the whole sky and
+// its reflection from the ground, softly from above and below; a key light over the
+// viewer's left shoulder, and a weak fill from the right. The gloss is that of a
+// satin finish.
 const (
 	skyLight, groundLight = 0.64, 0.56
 	keyLight, fillLight   = 0.50, 0.12
 	gloss                 = 0.09
-	// wrap is how far round the key reaches, as that of a large, near window does.
+	// wrap is how far round the key light reaches, like that of a large window
+	// close by.
 	wrap = 0.25
-	// innerLight is what is left of the light on the inner faces before what the hull
-	// itself hides of the sky is taken off.
+	// innerLight is the light left on the inner faces, before subtracting the part of
+	// the sky that the hull itself hides.
 	innerLight = 0.94
 )
 
-// The key is a little warmer than the sky, which is cool: by how much red is more and
-// blue less, or the other way round, as a share.
+// The key is slightly warmer than the sky, which is cool: red is raised and blue
+// lowered by this share, or the reverse.
 const warmth = 0.045
 
-// shade lights the hull from the eye's left shoulder.
+// shade lights the hull from over the viewer's left shoulder.
 type shade struct {
 	eye, up, key, fill, half mgl64.Vec3
 	colours                  [Timber + 1]mgl64.Vec3
@@ -48,14 +50,14 @@ func newShade(c *Camera, pal *Palette, mapped bool) shade {
 	return s
 }
 
-// colour gives a vertex's colour, 0 to 255; that of mapped planking is the light on it
-// alone, times 255.
+// colour gives a vertex's colour, 0 to 255; for mapped planking only the light on it,
+// times 255.
 func (s *shade) colour(v *Vertex) (r, g, b float32) {
 	light, key, shine := s.light(v)
 	c := s.colours[v.Of]
 	if s.mapped && v.Of == Plank {
-		// Less of the light and none of its gloss: the steps of a map are to be told
-		// apart on every side of the hull.
+		// Less of the light and no gloss: the steps of a map must be distinguishable on
+		// every side of the hull.
 		light = 255 * math.Min(0.45+0.55*light, 1)
 		return float32(light), float32(light), float32(light)
 	}
@@ -64,8 +66,8 @@ func (s *shade) colour(v *Vertex) (r, g, b float32) {
 	return float32(tone*(light+warm)*c[0] + shine), float32(tone*light*c[1] + shine), float32(tone*(light-2*warm)*c[2] + shine)
 }
 
-// light gives the light on a vertex as a share of its colour, how much of it is the
-// key's, and the gloss, 0 to 255.
+// light gives the light on a vertex as a share of its colour, the key's part in it,
+// and the gloss, 0 to 255.
 func (s *shade) light(v *Vertex) (light, key, shine float64) {
 	n, open := v.Normal, 1.0
 	if n.Dot(s.eye) < 0 {
@@ -82,7 +84,7 @@ func (s *shade) light(v *Vertex) (light, key, shine float64) {
 	h *= h
 	h *= h
 	h *= h
-	h *= h // to the 16th
+	h *= h // to the 16th power
 	return light * open, key * open, 255 * gloss * h * open * open
 }
 

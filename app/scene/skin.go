@@ -6,19 +6,19 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// Skin is a side of a hull as plates.
+// Skin is one side of a hull as plates.
 type Skin struct {
 	Plates []Plate
-	Chosen int // strake that is chosen, or -1
+	Chosen int // the chosen strake, or -1
 }
 
-// Plate is a strake, or with NoStrake a wedge: its edges rung by rung.
+// Plate is a strake, or with NoStrake a wedge: its edges, rung by rung.
 type Plate struct {
 	Strake int
 	Rungs  []Rung
 }
 
-// NoStrake is the strake of what is none, and Built that of what the planking lies on.
+// NoStrake marks what belongs to no strake, and Built what the planking lies on.
 const (
 	NoStrake = -1
 	Built    = -2
@@ -27,17 +27,17 @@ const (
 // Rung is a place across a plate, at its upper and its lower edge.
 type Rung struct {
 	At, Normal [2]mgl64.Vec3 // mm; of unit length, outwards
-	Tint       float64       // −1 to 1: what a map tells of it
+	Tint       float64       // −1 to 1: what a map shows of it
 	Shut       [2]float64    // how much of the sky is hidden from its inner face there, 0 to 1
-	Frame      int16         // the nearest
+	Frame      int16         // the nearest frame
 }
 
-// thin is the width in mm under which a plate is taken to have ended.
+// thin is the width in mm below which a plate is taken to have ended.
 const thin = 1e-4
 
 func (r *Rung) wide() bool { return r.At[0].Sub(r.At[1]).Len() > thin }
 
-// Add adds a skin's planking to the scene, to starboard too if both.
+// Add adds a skin's planking to the scene; with both, on both sides.
 func (s *Scene) Add(k Skin, both bool) {
 	rungs := 0
 	for i := range k.Plates {
@@ -78,7 +78,7 @@ func (s *Scene) side(k Skin, sign float64) {
 }
 
 // plate adds the triangles of a plate whose vertices start at base: upper and lower
-// edge by turns.
+// edge alternately.
 func (s *Scene) plate(p *Plate, base int32, chosen bool) {
 	for i := 0; i+1 < len(p.Rungs); i++ {
 		if !p.Rungs[i].wide() && !p.Rungs[i+1].wide() {
@@ -91,7 +91,7 @@ func (s *Scene) plate(p *Plate, base int32, chosen bool) {
 	}
 }
 
-// Draw adds a line along the hull, on both sides if both.
+// Draw adds a line along the hull; with both, on both sides.
 func (s *Scene) Draw(pts []mgl64.Vec3, kind Kind, width float64, both bool) {
 	s.draw(Polyline{Points: pts, Kind: kind, Width: width}, both)
 }

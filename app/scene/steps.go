@@ -6,15 +6,15 @@ import (
 	"math"
 )
 
-// Steps is how many steps a map has to each side of none. It tells what it tells in
-// steps, not in shades: where one ends and the next begins can be seen as the line of an
-// even value, and each has its own hatching, so that it reads without its colours.
+// Steps is how many steps a map has on each side of zero. It shows values in steps, not
+// in shades: the boundary between two steps is visible as a line of constant value, and
+// each step has its own hatching, so that the map can be read without its colours.
 const Steps = 3
 
 // stepOf gives the step of a tint from -1 to 1, with its sign: 0 for less than a third of
 // the full tint, then 1 and 2, and 3 for the full tint.
 func stepOf(tint float64) int {
-	const slip = 1e-4 // a full tint between two corners may fall short by rounding
+	const slip = 1e-4 // rounding may leave a full tint between two corners slightly short
 	n := int(math.Min(math.Abs(tint)*Steps+slip, Steps))
 	if tint < 0 {
 		return -n
@@ -33,15 +33,16 @@ func (p *Palette) stepColour(step int) [3]float32 {
 	return [3]float32{float32(c[0] / 255), float32(c[1] / 255), float32(c[2] / 255)}
 }
 
-// hatchPeriod is how far apart the hatching of a step is, pixels of a screen of scale 1,
+// hatchPeriod is the spacing of the hatching of a step, pixels of a screen of scale 1,
 // along a row; 0 for none.
 var hatchPeriod = [Steps + 1]int{0, 15, 9, 5}
 
-// hatchShade is how much of its colour the hatching has: that under it must still be told.
+// hatchShade is how much of its colour the hatching has: the colour under it must still be
+// recognisable.
 const hatchShade = 0.62
 
-// inks is what a map is drawn with: the colour of every step, and where its hatching
-// lies.
+// inks are what a map is drawn with: the colour of every step, and where its
+// hatching lies.
 type inks struct {
 	colours [2*Steps + 1][3]float32
 	hatch   [2*Steps + 1][3]float32 // over each
@@ -64,8 +65,8 @@ func newInks(p *Palette, scale float64) inks {
 	return k
 }
 
-// hatched tells whether a pixel lies on a stroke of a step's hatching: these rise to
-// the right where the step is over none, and fall where it is under.
+// hatched reports whether a pixel lies on a stroke of a step's hatching: the strokes
+// rise to the right for a step above zero, and fall for one below.
 func (k *inks) hatched(step, x, y int) bool {
 	at := x + y
 	if step < 0 {
@@ -81,7 +82,7 @@ func (k *inks) hatched(step, x, y int) bool {
 	return at < k.width
 }
 
-// Swatch fills a part of an image with a step of a map, as the hull shows it in full
+// Swatch fills a part of an image with a step of a map, as shown on the hull in full
 // light.
 func Swatch(img *image.RGBA, part image.Rectangle, step int, pal *Palette, scale float64) {
 	k := newInks(pal, scale)

@@ -17,8 +17,8 @@ func TestStepsAreThirdsOfTheFullTint(t *testing.T) {
 	}
 }
 
-// Printed in greys the steps are still told apart: upwards and downwards by which way
-// their hatching runs, and the steps of one way by how close it lies.
+// Printed in greys, the steps can still be distinguished: upwards and downwards by
+// the direction of their hatching, and the steps of one sign by its spacing.
 func TestMapReadsWithoutColour(t *testing.T) {
 	const size = 45
 	for name, pal := range map[string]*Palette{"light": &Light, "dark": &Dark} {
@@ -26,7 +26,7 @@ func TestMapReadsWithoutColour(t *testing.T) {
 		for step := -Steps; step <= Steps; step++ {
 			grey := greys(step, pal, size)
 			lightest := slices.Max(slices.Concat(grey...))
-			var rising, falling float64 // how unlike the pixels are along either slant
+			var rising, falling float64 // how much the pixels differ along either slant
 			for y := 1; y < size-1; y++ {
 				for x := range size - 1 {
 					rising += math.Abs(grey[y][x] - grey[y-1][x+1])
@@ -53,7 +53,7 @@ func TestMapReadsWithoutColour(t *testing.T) {
 	}
 }
 
-// greys is a square of a step of a map, as a printer without colours has it.
+// greys is a square of a step of a map, as printed without colours.
 func greys(step int, pal *Palette, size int) [][]float64 {
 	img := image.NewRGBA(image.Rect(0, 0, size, size))
 	Swatch(img, img.Rect, step, pal, 1)
@@ -66,7 +66,8 @@ func greys(step int, pal *Palette, size int) [][]float64 {
 	return out
 }
 
-// A mapped strake shows its step's colour and hatching; a timber beside it stays wood.
+// A mapped strake shows its step's colour and hatching; a timber beside it still shows
+// wood.
 func TestMapIsDrawnInSteps(t *testing.T) {
 	s := Scene{Mapped: true}
 	plate(&s, 0, 20, Tag{1, 1}, 0.5)
@@ -115,7 +116,7 @@ func TestPeaksAreTheGreatestOfAll(t *testing.T) {
 }
 
 // A line is as heavy on a screen of scale 2 as on one of scale 1, drawn fine or not,
-// level or at a slant: its area in pixels over its length is its width times the scale.
+// level or slanting: its area in pixels over its length is its width times the scale.
 func TestLinesKeepTheirWeight(t *testing.T) {
 	for _, fine := range []bool{false, true} {
 		for _, scale := range []float64{1, 2, 3} {
@@ -139,10 +140,10 @@ func TestLinesKeepTheirWeight(t *testing.T) {
 	}
 }
 
-// Drawn fine, the hull's edge has many shades between wood and ground, and covers what it
-// covers drawn coarse.
+// Drawn fine, the hull's edge has many shades between wood and ground, and covers the
+// same area as drawn coarse.
 func TestFinePicturesHaveSmoothEdges(t *testing.T) {
-	const w, h = 150, 301 // higher than the rows that are drawn at a time
+	const w, h = 150, 301 // more rows than are drawn at a time
 	s := whole(planked(t), Bare)
 	s.Lines, s.Floor, s.Base.Lines = nil, nil, nil
 	c := From(OffTheBow, s, true, w, h)
@@ -171,7 +172,7 @@ func TestFinePicturesHaveSmoothEdges(t *testing.T) {
 	assert.Less(t, other, seen/20)
 }
 
-// The streaks of the grain run along the strakes: the wood changes less along one than
+// The streaks of the grain run along the strakes: the wood varies less along one than
 // across it.
 func TestGrainRunsAlongTheStrakes(t *testing.T) {
 	s := &Scene{}

@@ -9,30 +9,30 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Strip is a strip over the frames as it is drawn: at rest, or on its way from one
+// Strip is a strip over the frames as it is drawn: at rest, or moving from one
 // state to the next.
 type Strip struct {
-	Course, Normals  []mgl64.Vec3 // as those of loft.Sprung
+	Course, Normals  []mgl64.Vec3 // as in loft.Sprung
 	Bay              int
 	Width, Thickness float64 // mm
 	At               []StripAt
 }
 
-// StripAt is the strip at a frame. Forces are in newtons, for the stiffest of the
-// woods it may be of.
+// StripAt is the strip at a frame. Forces are in newtons, for the stiffest wood
+// that it may be made of.
 type StripAt struct {
 	Frame              int
 	Held               bool
-	LiftOff            float64 // mm; NaN where it does not come so far
+	LiftOff            float64 // mm; NaN where the strip does not reach that far
 	P, Out, Down       mgl64.Vec3
 	Press, Bears, Side float64
 }
 
-// least is the lift-off, mm, and the force, N, from which on they are shown.
+// least is the least lift-off, mm, and force, N, that are shown.
 const least = 0.1
 
-// StripBetween is a strip so much of the way from one state to another, 0 to 1. Only
-// at either end is it at rest; on its way it goes straight from place to place.
+// StripBetween is a strip part of the way from one state to another, 0 to 1. It is
+// at rest only at either end; in between, every point moves in a straight line.
 func StripBetween(sp *loft.Springing, from, to *loft.Sprung, part float64) Strip {
 	out := Strip{Bay: from.Bay, Width: sp.Section.Width, Thickness: sp.Section.Thickness}
 	a, b := leftLong(from), leftLong(to)
@@ -59,9 +59,9 @@ func StripBetween(sp *loft.Springing, from, to *loft.Sprung, part float64) Strip
 	return out
 }
 
-// leftLong is the course of a strip whose ends, straight where they stand free, run on
-// as far as the planes of the first and the last frame where these meet them: it is cut
-// to length at the last.
+// leftLong is the course of a strip whose ends, straight where they are free, are
+// extended to the planes of the first and the last frame if they meet these: it is cut
+// to length last of all.
 func leftLong(s *loft.Sprung) []mgl64.Vec3 {
 	out := slices.Clone(s.Course)
 	last := len(out) - 1
@@ -96,7 +96,7 @@ func Hardest(s *loft.Sprung) float64 {
 
 func mix(a, b mgl64.Vec3, t float64) mgl64.Vec3 { return a.Add(b.Sub(a).Mul(t)) }
 
-// unit gives a vector its length of 1; one of no length stays as it is.
+// unit scales a vector to length 1; a zero vector stays as it is.
 func unit(v mgl64.Vec3) mgl64.Vec3 {
 	if l := v.Len(); l > 0 {
 		return v.Mul(1 / l)
@@ -109,9 +109,9 @@ func (s *Strip) nearest(segment int) int {
 	return min((2*segment+1+s.Bay)/(2*s.Bay), len(s.At)-1)
 }
 
-// lifted tells whether a segment of its course stands off: from half a bay before a
-// frame off which the strip lifts, or as far as which it does not come, to half a bay
-// after it.
+// lifted reports whether a segment of its course stands off the frames: from half a
+// bay before a frame from which the strip lifts, or which it does not reach, to half
+// a bay after it.
 func (s *Strip) lifted(segment int) bool { return !(s.At[s.nearest(segment)].LiftOff <= least) }
 
 // corners are the four corners of the strip's section at every point: outer upper,
@@ -131,34 +131,33 @@ func (s *Strip) corners() [][4]mgl64.Vec3 {
 	return out
 }
 
-// Note is a place of a strip at which something is to be told.
+// Note is a place on a strip that has something to report.
 type Note struct {
 	Kind  NoteKind
 	Frame int
-	Of    mgl64.Vec3 // mm: what it is told of
-	At    mgl64.Vec3 // mm: beside which it is written
+	Of    mgl64.Vec3 // mm: the point that it concerns
+	At    mgl64.Vec3 // mm: the point beside which it is written
 	Size  float64    // mm or N
 }
 
-// NoteKind says what is told.
+// NoteKind says what a note reports.
 type NoteKind uint8
 
 // The kinds of notes.
 const (
 	HeldNote  NoteKind = iota // it is held here
-	LiftNote                  // it stands off so far, mm
-	PressNote                 // it is pressed on so hard, N
-	BearsNote                 // the frame bears so much, N
-	SideNote                  // it is pushed along the frame so hard, N; negative is upwards
+	LiftNote                  // it stands off by this distance, mm
+	PressNote                 // it is pressed on with this force, N
+	BearsNote                 // the frame bears this force, N
+	SideNote                  // it is pushed along the frame with this force, N; negative is upwards
 )
 
-// The arrows' lengths, as shares of the length of the strip: that of the greatest
-// force, and the least that still reads as an arrow.
+// The arrows' lengths, as shares of the length of the strip: that for the
+// greatest force, and the shortest that still reads as an arrow.
 const longestArrow, shortestArrow = 0.12, 0.03
 
-// WithStrip gives the scene with a strip laid on one side of it, and what is to be
-// told of it, where; that of a nil strip is the scene alone. See lay. The scene itself
-// stays as it is.
+// WithStrip gives the scene with a strip laid on one side of it, and the notes on it;
+// for a nil strip just the scene. See lay. The scene itself is not changed.
 func (s *Scene) WithStrip(k *Strip, side, hardest float64) (*Scene, []Note) {
 	out := s.with()
 	if k == nil {
@@ -169,8 +168,9 @@ func (s *Scene) WithStrip(k *Strip, side, hardest float64) (*Scene, []Note) {
 }
 
 // lay adds a strip to the scene, on the side of positive y (1) or of negative (-1),
-// with a line from each frame to it where it lifts off, and an arrow for each force;
-// that of hardest newtons is the longest. It gives what is to be told of it, where.
+// with a line to it from each frame from which it lifts off, and an arrow for each
+// force; an arrow for hardest newtons is the longest. It returns the notes on the
+// strip.
 func (s *Scene) lay(k *Strip, side, hardest float64) []Note {
 	s.ribbon(k, side)
 	var notes []Note
@@ -208,8 +208,8 @@ func (s *Scene) lay(k *Strip, side, hardest float64) []Note {
 	return notes
 }
 
-// ribbon adds the strip itself: its four faces and two ends, its outer edges drawn,
-// and hatched across its outer face where it stands off.
+// ribbon adds the strip itself: its four faces and two ends, with its outer edges
+// drawn, and hatched across its outer face where it stands off.
 func (s *Scene) ribbon(k *Strip, side float64) {
 	corner := k.corners()
 	last := len(corner) - 1
@@ -248,7 +248,8 @@ func (s *Scene) ribbon(k *Strip, side float64) {
 	}
 }
 
-// arrow adds an arrow with four barbs, so that it reads from every side.
+// arrow adds an arrow with four barbs, so that it can be recognised from every
+// side.
 func (s *Scene) arrow(tail, tip, beside mgl64.Vec3, side, length float64) {
 	s.stroke(ForceLine, 2.2, side, tail, tip)
 	back := unit(tail.Sub(tip))

@@ -13,7 +13,7 @@ import (
 )
 
 // straight is a strip along x over three frames 50 mm apart, abeam at y = 20: held at
-// the first, 3 mm off the second, and 12 N on the first.
+// the first, 3 mm off the second, with 12 N on the first.
 func straight() Strip {
 	s := Strip{Bay: 2, Width: 6, Thickness: 2}
 	out := mgl64.Vec3{0, 1, 0}
@@ -29,7 +29,7 @@ func straight() Strip {
 	return s
 }
 
-// The ribbon is a box of the strip's width and thickness round its middle.
+// The ribbon is a box of the strip's width and thickness around its middle.
 func TestRibbonIsAsWideAndThickAsTheStrip(t *testing.T) {
 	k := straight()
 	for _, side := range []float64{1, -1} {
@@ -95,8 +95,9 @@ func TestStripTellsLiftOffAndForces(t *testing.T) {
 	assert.Equal(t, 2, hatches, "hatched there")
 }
 
-// Between two states the strip goes straight from one to the other, and is each at
-// either end; where it does not come so far in one of them, no lift-off is told.
+// Between two states the strip moves in a straight line from one to the other, and
+// equals each at either end; where it does not reach a frame in one of them, no
+// lift-off is reported.
 func TestStripBetween(t *testing.T) {
 	sp := &loft.Springing{Section: rod.Section{Width: 5, Thickness: 1}}
 	state := func(y, off, newtons float64) *loft.Sprung {
@@ -121,8 +122,8 @@ func TestStripBetween(t *testing.T) {
 	assert.Equal(t, a.Course, StripBetween(sp, a, b, 0).Course)
 }
 
-// A strip outside of the frames hides them, and frames hide one on the far side. The
-// bare frames stay as they are.
+// A strip outside the frames hides them, and frames hide one on the far side. The
+// bare frames are not changed.
 func TestStripAndFramesHideEachOther(t *testing.T) {
 	l := planked(t)
 	outlines := make([][]mgl64.Vec3, len(l.Girths))

@@ -2,11 +2,11 @@ package scene
 
 import "math"
 
-// chosenShare is how much of a chosen strake's colour is that of choice.
+// chosenShare is how much of the choice's colour a chosen strake takes on.
 const chosenShare = 0.6
 
-// triangle fills the pixels of a triangle of some vertices, as a map or as wood, in
-// worker k's rows where nothing nearer has been drawn. A pixel belongs to it when its middle lies inside.
+// triangle fills the pixels of a triangle of some vertices, as a map or as wood, in worker k's rows
+// where nothing nearer has been drawn. A pixel belongs to it if the pixel's centre lies inside.
 func (r *Renderer) triangle(t *Triangle, f *frame, verts []placed, mapped bool, k int) {
 	a, b, c := &verts[t.A], &verts[t.B], &verts[t.C]
 	area := (b.x-a.x)*(c.y-a.y) - (c.x-a.x)*(b.y-a.y)
@@ -39,7 +39,8 @@ func (r *Renderer) triangle(t *Triangle, f *frame, verts []placed, mapped bool, 
 	}
 }
 
-// anyMine tells whether any of the rows from y0 to before y1 is worker k's.
+// anyMine reports whether any of the rows from y0 to before y1 belongs to
+// worker k.
 func anyMine(y0, y1, k int) bool {
 	return mine(y0, k) || y0/stripRows != (y1-1)/stripRows
 }
@@ -53,7 +54,7 @@ func chosen(v placed, pal *Palette) placed {
 	return v
 }
 
-// pixelSpan gives the pixels from first to before last whose middles may lie
+// pixelSpan gives the pixels from first to before last whose centres may lie
 // between lo and hi.
 func pixelSpan(lo, hi float32, size int) (first, last int) {
 	lo, hi = max(lo-0.5, 0), min(hi-0.5, float32(size))
@@ -67,8 +68,8 @@ func pixelSpan(lo, hi float32, size int) (first, last int) {
 	return first, last
 }
 
-// gradients is how depth, colour, place in the grain and tint change from pixel to
-// pixel.
+// gradients say how depth, colour, place in the grain and tint change from pixel
+// to pixel.
 type gradients struct{ zx, zy, rx, ry, gx, gy, bx, by, sx, sy, tx, ty, ix, iy float32 }
 
 func gradientsOf(a, b, c *placed, area float32) gradients {
@@ -106,7 +107,8 @@ func spanOf(a, b, c *placed, y, x0, x1 int) (first, last int) {
 	return max(first, x0), last
 }
 
-// texel is one texel of the grain, as its places are counted along a row.
+// texel is one texel of the grain, in the units in which places are counted
+// along a row.
 const texel = 1 << 16
 
 // span fills one row of a triangle with wood.

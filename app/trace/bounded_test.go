@@ -36,15 +36,15 @@ func TestPageToolsAreBounded(t *testing.T) {
 	assert.Equal(t, []string{"2097152", "30"}, strings.Fields(string(limits)))
 }
 
-// TestAPageThatTakesAllMemory: the limit holds, and is told.
+// TestAPageThatTakesAllMemory: the limit holds, and is reported.
 func TestAPageThatTakesAllMemory(t *testing.T) {
 	page := withTool(t, "pdftoppm", "exec dd if=/dev/zero of=/dev/null bs=4G count=1")
 	_, err := Open(context.Background(), page, 1)
 	assert.EqualError(t, err, "page.pdf: page 1 takes more than the 2 GiB of memory that drawing it may take; save the page as PNG at a lower resolution")
 }
 
-// TestAPageThatNeverEnds: what ends it is its time of the processor, so that a
-// page takes as long as it must on a busy computer.
+// TestAPageThatNeverEnds: it is ended by its processor time, so that a page may
+// take as long as it needs on a busy computer.
 func TestAPageThatNeverEnds(t *testing.T) {
 	page := withTool(t, "pdftoppm", "ulimit -S -t 1; while :; do :; done")
 	_, err := Open(context.Background(), page, 1)
@@ -62,7 +62,8 @@ func TestOutOfMemoryIsTold(t *testing.T) {
 	assert.False(t, tool.OutOfMemory("Syntax Error: Couldn't read xref table"))
 }
 
-// TestPicturesThatNeverEndAreNotOpened: had one been, this test would not end.
+// TestPicturesThatNeverEndAreNotOpened: if one were opened, this test would not
+// end.
 func TestPicturesThatNeverEndAreNotOpened(t *testing.T) {
 	dir := t.TempDir()
 	for _, name := range []string{"pipe.png", "pipe.pdf", "pipe.tracing"} {

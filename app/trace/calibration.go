@@ -7,35 +7,35 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Calibration takes places of a picture to mm on the paper, levelled.
+// Calibration maps points of a picture to mm on the paper, levelled.
 type Calibration struct {
 	ToMM   Homography // pixels to mm, y up
 	ToPix  Homography // and back
-	Points []Point    // in the picture, that it was set by: two or four
-	Known  [2]float64 // mm: of two points their distance and 0, of four the rectangle's width and height
-	Lie    Lie        // how two points lie to one another
+	Points []Point    // in the picture, the points that set it: two or four
+	Known  [2]float64 // mm: for two points their distance and 0, for four the rectangle's width and height
+	Lie    Lie        // how the two points are placed
 }
 
-// Lie is how two points lie to one another.
+// Lie is how two points are placed relative to each other.
 type Lie uint8
 
-// How two points lie.
+// How two points are placed.
 const (
 	Level   Lie = iota // the first at the left, the second at the right
 	Upright            // the first below, the second above
 )
 
-// Bounds of a known length, mm.
+// Limits of a known length, mm.
 const (
 	shortestKnown = 0.1
 	longestKnown  = 100000
 )
 
-// leastApart is how far apart in pixels points must be to settle a scale.
+// leastApart is how far apart in pixels points must be to set a scale.
 const leastApart = 10
 
 // ByTwo is the scale and level of a picture without perspective, from two
-// points a known number of mm apart. The first goes to (0, 0).
+// points a known number of mm apart. The first maps to (0, 0).
 func ByTwo(a, b Point, mm float64, lie Lie) (Calibration, error) {
 	if err := known(mm, tongue.T("the distance")); err != nil {
 		return Calibration{}, err
@@ -47,7 +47,7 @@ func ByTwo(a, b Point, mm float64, lie Lie) (Calibration, error) {
 	}
 	right := d.times(1 / n) // in the picture
 	if lie == Upright {
-		right = right.turned() // y is down there: from up to the right
+		right = right.turned() // y points down there: from up to the right
 	}
 	up := Point{right.Y, -right.X}
 	f := mm / n
@@ -59,7 +59,7 @@ func ByTwo(a, b Point, mm float64, lie Lie) (Calibration, error) {
 
 // ByFour is the scale, level and perspective of a picture, from the four
 // corners of a rectangle width by height mm on the paper: upper left, upper
-// right, lower right and lower left as they truly lie. The lower left goes to
+// right, lower right and lower left as they really are. The lower left maps to
 // (0, 0).
 func ByFour(corners [4]Point, width, height float64) (Calibration, error) {
 	if err := errors.Join(known(width, tongue.T("the width")), known(height, tongue.T("the height"))); err != nil {
@@ -88,7 +88,7 @@ func ByFour(corners [4]Point, width, height float64) (Calibration, error) {
 	return c, err
 }
 
-// turns counts the corners that turn to the right in the picture less those
+// turns counts the corners that turn to the right in the picture minus those
 // that turn to the left.
 func turns(c [4]Point) int {
 	n := 0
@@ -110,7 +110,7 @@ func known(mm float64, what string) error {
 	return nil
 }
 
-// firstOf gives the first of joined errors.
+// firstOf returns the first of several joined errors.
 func firstOf(err error) error {
 	if j, ok := err.(interface{ Unwrap() []error }); ok && len(j.Unwrap()) > 0 {
 		return j.Unwrap()[0]
@@ -118,8 +118,8 @@ func firstOf(err error) error {
 	return err
 }
 
-// calibrated completes a calibration; its sign is such that w is positive at
-// the points that set it.
+// calibrated completes a calibration; its sign is chosen so that w is positive
+// at the points that set it.
 func calibrated(m Homography, by ...Point) (Calibration, error) {
 	if p := by[0]; m[6]*p.X+m[7]*p.Y+m[8] < 0 {
 		for k := range m {
@@ -130,7 +130,7 @@ func calibrated(m Homography, by ...Point) (Calibration, error) {
 	if err != nil {
 		return Calibration{}, tongue.New("the points do not settle a scale; choose others")
 	}
-	for k := range back { // for mm on the paper that the picture shows, w is positive as well
+	for k := range back { // w must also be positive for mm on the paper that the picture shows
 		if math.IsNaN(back[k]) {
 			return Calibration{}, tongue.New("the points do not settle a scale; choose others")
 		}
@@ -143,10 +143,11 @@ func calibrated(m Homography, by ...Point) (Calibration, error) {
 	return Calibration{ToMM: m, ToPix: back, Points: by}, nil
 }
 
-// Set tells whether there is a calibration at all.
+// Set reports whether there is a calibration.
 func (c Calibration) Set() bool { return c.Points != nil }
 
-// PixelAt is the mm that a pixel is long at a place, the longer way.
+// PixelAt is the length of a pixel at a point, mm, in the direction in which it
+// is longer.
 func (c Calibration) PixelAt(at Point) float64 {
 	q, ok := c.ToMM.Apply(at)
 	if !ok {

@@ -55,7 +55,7 @@ func TestTwoPointsThatSettleNothing(t *testing.T) {
 	assert.Error(t, err)
 }
 
-// photo is a camera's view of the paper: mm to pixels.
+// photo is a camera's view of the paper, from mm to pixels.
 var photo = Homography{10.2, 0.6, 600, 0.4, -9.8, 1700, 4e-4, -6e-4, 1}
 
 func seen(t *testing.T, x, y float64) Point {

@@ -2,23 +2,23 @@ package trace
 
 import "math"
 
-// How a corner is found near a click. Lengths in pixels.
+// Settings for finding a corner near a click. Lengths in pixels.
 const (
-	leastCorner   = 8.0  // radius of what is looked at, from
+	leastCorner   = 8.0  // the radius examined, from
 	mostCorner    = 20.0 // to
 	cornerSteps   = 30
 	cornerSettled = 0.02
-	leastBothWays = 0.12 // how much the slopes must differ in direction: 0 not at all, 1 wholly
-	leastSlope    = 4.0  // mean square of the slopes, under which there is nothing
+	leastBothWays = 0.12 // how much the slopes must differ in direction: 0 not at all, 1 completely
+	leastSlope    = 4.0  // mean square of the slopes, below which there is nothing
 )
 
-// SnapCorner gives the corner or crossing nearest to a click, and whether
-// there is one that is clear within reach pixels (taken within 3 and 40). Of
-// thin lines it is where their middles cross. Where there is none it is the
-// click itself, and false.
+// SnapCorner gives the corner or crossing nearest to a click, and whether there
+// is a clear one within reach pixels (taken within 3 and 40). For thin lines it
+// is where their middles cross. Where there is none it is the click itself, and
+// false.
 //
-// It is the point to which the tangents of all the slopes about it come
-// nearest: the least of Σ w (g·(q−p))² over the slopes g at the places q
+// It is the point to which the tangents of all the slopes around it come
+// nearest: the least of Σ w (g·(q−p))² over the slopes g at the points q
 // (Förstner and Gülch, 1987, from memory).
 func (p *Picture) SnapCorner(at Point, reach float64) (Point, bool) {
 	reach = min(max(reach, leastReach), mostReach)
@@ -26,9 +26,9 @@ func (p *Picture) SnapCorner(at Point, reach float64) (Point, bool) {
 		return at, false
 	}
 	wide := min(max(reach, leastCorner), mostCorner)
-	// looked at ever more closely, one of two corners a few pixels apart is
-	// found exactly; where that leads to none, as where thick lines meet, what
-	// is found at the first sight of it holds
+	// by looking more and more closely, one of two corners a few pixels apart is
+	// found exactly; if that leads to none, as where thick lines meet, the first
+	// result stands
 	for _, closer := range []float64{0.8, 1} {
 		if found, ok := p.settled(at, wide, closer); ok && found.distance(at) <= reach {
 			return found, true
@@ -37,8 +37,9 @@ func (p *Picture) SnapCorner(at Point, reach float64) (Point, bool) {
 	return at, false
 }
 
-// settled looks for a corner within a radius and again about what is found,
-// each time so many times as wide, until it stays where it is.
+// settled looks for a corner within a radius and then again around what it
+// finds, scaling the radius by closer each time, until the result no longer
+// moves.
 func (p *Picture) settled(at Point, radius, closer float64) (Point, bool) {
 	for range cornerSteps {
 		next, ok := p.cornerAbout(at, radius)
@@ -56,7 +57,7 @@ func (p *Picture) settled(at Point, radius, closer float64) (Point, bool) {
 	return at, false
 }
 
-// cornerAbout is the point that fits the slopes within a radius best.
+// cornerAbout is the point that best fits the slopes within a radius.
 func (p *Picture) cornerAbout(at Point, radius float64) (Point, bool) {
 	n := int(math.Ceil(radius))
 	sigma := radius / 2
@@ -76,7 +77,8 @@ func (p *Picture) cornerAbout(at Point, radius float64) (Point, bool) {
 	if xx+yy < leastSlope*whole {
 		return at, false
 	}
-	// 4·det/trace² is 1 where the slopes run all ways and 0 where they run one
+	// 4·det/trace² is 1 where the slopes run in all directions and 0 where they run
+	// in one
 	det := xx*yy - xy*xy
 	if 4*det < leastBothWays*(xx+yy)*(xx+yy) {
 		return at, false

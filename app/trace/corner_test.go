@@ -9,11 +9,11 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A corner of a body and crossings of lines whose place is known exactly, at
-// several angles. The brightness is that of a straight edge laid over a pixel
-// (shaded takes means over each), of 8 bits. The bound is the 0.3 px asked of a
-// clean edge; the end of one line pulls the middle of another by up to half the
-// width of a line more.
+// A corner of a body and crossings of lines whose positions are known exactly,
+// at several angles. The brightness is that of a straight edge across a pixel
+// (shaded takes the mean over each), in 8 bits. The tolerance is the 0.3 px
+// required of a clean edge; the end of one line pulls the middle of another by
+// up to half the width of a line more.
 func TestSnapFindsCorners(t *testing.T) {
 	at := Pt(60.3, 58.8)
 	for _, turn := range []float64{0, 0.05, 0.3, math.Pi / 4, 1.2} {
@@ -41,7 +41,7 @@ func TestSnapFindsCorners(t *testing.T) {
 	}
 }
 
-// Where a thick line ends at another, what is found lies in both of them.
+// Where a thick line ends at another, the point found lies in both of them.
 func TestSnapFindsWhereThickLinesMeet(t *testing.T) {
 	const half = 3.75
 	p := shaded(120, 120, func(x, y float64) float64 {

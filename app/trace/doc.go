@@ -1,6 +1,6 @@
-// Package trace takes the frames of a hull off a picture: a scan of a drawing
-// or a photo, of frames already cut as well. It shows nothing and reads files
-// only where it is told to.
+// Package trace takes the frames of a hull off a picture: a scan of a drawing or a
+// photo, including one of frames already cut. It shows nothing and reads only the
+// files it is told to.
 //
 //	p, err := trace.Open(ctx, "body plan.png", 1)
 //	t := trace.New()
@@ -14,7 +14,7 @@
 //	what, ok := t.Undo()
 //	h, faults := t.Hull()
 //
-// A place in a picture is a Point in pixels, x to the right and y down, with
-// the middle of the upper left pixel at (0.5, 0.5). A place on the paper, or on
-// the plane of the frame, is in mm at model size, y up.
+// A place in a picture is a Point in pixels, x to the right and y down, with the
+// middle of the upper left pixel at (0.5, 0.5). A place on the paper, or in the
+// plane of the frame, is in mm at model size, y up.
 package trace

@@ -6,8 +6,8 @@ import (
 	"github.com/strakewright/strakewright/app/trace"
 )
 
-// Two points of known distance give the scale and the level of a scan: 400 pixels
-// are 100 mm here, and y rises.
+// Two points at a known distance give the scale and the level of a scan: 400
+// pixels are 100 mm here, and y points upwards.
 func ExampleByTwo() {
 	c, err := trace.ByTwo(trace.Pt(100, 500), trace.Pt(500, 500), 100, trace.Level)
 	if err != nil {

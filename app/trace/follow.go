@@ -6,52 +6,53 @@ import (
 	"sync"
 )
 
-// How lines are followed. Lengths in pixels.
+// Settings for following lines. Lengths in pixels.
 const (
-	leastFollowed = 6.0  // so far apart two places must be
-	aboutWay      = 60.0 // so far about the two places the picture is looked at,
-	aboutShare    = 0.35 // and so much of their distance more
-	thickestHere  = 1.6  // half the width of a line from which on it is followed on a smaller copy
-	guessedWidths = 8    // widths of the line at its end, where it is not clearly seen, that are a guess,
-	leastGuessed  = 24.0 // and so many pixels
+	leastFollowed = 6.0  // the least distance between two points
+	aboutWay      = 60.0 // margin of the picture examined around the two points,
+	aboutShare    = 0.35 // plus this share of their distance
+	thickestHere  = 1.6  // half the width from which a line is followed on a smaller copy
+	guessedWidths = 8    // widths of the line at its end, where it is not clearly visible, that are a guess,
+	leastGuessed  = 24.0 // and at least this many pixels
 	unlikeStroke  = 0.35 // by how much a line may differ from what it was taken for
 )
 
-// Followed is the run of a line between two places of a picture, in pixels.
+// Followed is the run of a line between two points of a picture, in pixels.
 type Followed struct {
-	Run  []Point // from the first to the last, close together, on the middle of the line
+	Run  []Point // from the first to the last, closely spaced, along the middle of the line
 	End  Point   // the last of it
 	Ends bool    // the line ends there
 	Bend bool    // there is a corner there
-	// Unsure says that lines run together before the end for so long that the last of it
-	// is a guess: to be looked at, or followed with a click between.
+	// Unsure says that lines run together for so long before the end that the last part
+	// is a guess: it should be checked, or followed with a click in between.
 	Unsure bool
 }
 
-// Follower follows the lines that lead from a place of a picture. It can be used
-// by several goroutines, one after another.
+// Follower follows the lines that lead from a point of a picture. Several
+// goroutines may use it, one after another.
 type Follower struct {
 	p     *Picture
 	from  Point
-	ahead Point // roughly; zero where any way will do
+	ahead Point // roughly; zero where any direction will do
 
 	lock      sync.Mutex
-	lines     []lineAt // about the place; found once
+	lines     []lineAt // around the start; found once
 	looked    bool
-	low, high Point // what the search holds
+	low, high Point // what the search covers
 	like      lineAt
 	smaller   *Follower // on a copy half as wide and high
 	search    *laneSearch
 }
 
-// Follow begins to follow lines from a place. Where before is not the place
-// itself, the way leads on from there and does not turn back.
+// Follow starts following lines from a point. If before is not that point
+// itself, the run continues in the direction from before, and does not turn
+// back.
 func (p *Picture) Follow(from, before Point) *Follower {
 	return &Follower{p: p, from: from, ahead: from.minus(before)}
 }
 
-// To gives the run of the line from the place to another one, or to the end of
-// the line where that lies within reach pixels of it, and whether there is a
+// To gives the run of the line from the start to another point, or to the end
+// of the line if that lies within reach pixels of it, and whether there is a
 // line that leads there. The context ends it.
 func (f *Follower) To(ctx context.Context, to Point, reach float64) (Followed, bool) {
 	f.lock.Lock()
@@ -78,8 +79,8 @@ func (f *Follower) To(ctx context.Context, to Point, reach float64) (Followed, b
 	if !ok {
 		return Followed{}, false
 	}
-	// it was taken for a line as the first or the last part of it looks; where
-	// the whole is another, it is followed once more
+	// the line was identified by its first or last part; if the whole differs from
+	// that, it is followed once more
 	if s, ok := f.p.measured(r); ok && unlike(k.stroke, s.stroke) {
 		if again, ok := f.runBy(ctx, s, to, reach); ok {
 			r = again
@@ -89,17 +90,17 @@ func (f *Follower) To(ctx context.Context, to Point, reach float64) (Followed, b
 		return Followed{}, false
 	}
 	out := f.ended(r, to, reach)
-	return out, out.End.distance(to) <= 1.5*reach // else where it leads to is not what is meant
+	return out, out.End.distance(to) <= 1.5*reach // otherwise it does not lead to where it should
 }
 
-// onSmaller follows the line on a copy of the picture half as wide and high: a thick
-// line lies there as surely, and bends as gently as a thin one does here.
+// onSmaller follows the line on a copy of the picture half as wide and high: there a
+// thick line is found as reliably, and bends as gently, as a thin one does here.
 func (f *Follower) onSmaller(ctx context.Context, to Point, reach float64) (Followed, bool) {
 	if f.smaller == nil {
 		half := &Picture{Name: f.p.Name, levels: f.p.levels[1:]}
 		f.smaller = &Follower{p: half, from: f.from.times(0.5), ahead: f.ahead.times(0.5)}
 		if len(f.lines) == 1 && f.lines[0].at.minus(f.from) == f.ahead {
-			f.smaller.ahead = Point{} // it was found by look, which the smaller one does for itself
+			f.smaller.ahead = Point{} // look found it, which the smaller one does for itself
 		}
 	}
 	out, ok := f.smaller.To(ctx, to.times(0.5), reach/2)
@@ -111,8 +112,8 @@ func (f *Follower) onSmaller(ctx context.Context, to Point, reach float64) (Foll
 }
 
 // refined draws what was found on the smaller copy onto the middle of the line here, where
-// lines that run together are told apart to further on; not where it is not seen here, or
-// leads away from what was found.
+// lines that run together can be separated for longer; it does not do so where the line is
+// not visible here, or leads away from what was found.
 func (f *Follower) refined(found Followed, k stroke, to Point, reach float64) (Followed, bool) {
 	if len(found.Run) < 4 {
 		return found, false
@@ -125,21 +126,22 @@ func (f *Follower) refined(found Followed, k stroke, to Point, reach float64) (F
 	return out, out.End.distance(found.End) <= 2*(k.half+2)
 }
 
-// unlike tells whether two strokes differ more than one line does along itself.
+// unlike reports whether two strokes differ by more than one line does along
+// its length.
 func unlike(a, b stroke) bool {
 	c := max(a.contrast(), b.contrast())
 	return math.Abs(a.half-b.half) > unlikeStroke*max(a.half, b.half) || math.Abs((a.paper-a.ink)-(b.paper-b.ink)) > unlikeStroke*c
 }
 
-// How far about the place lines are looked for, and how far off it the end of a line
-// may be that begins there.
+// How far around the start lines are sought, and how far from it the end of a line
+// that begins there may be.
 const (
 	lookReach = 10.0
 	startsAt  = 2.0
 )
 
-// look finds the lines about the place. Where one ends there, it is the one
-// meant, and not that on which it ends.
+// look finds the lines around the start. If one ends there, it is the one
+// meant, not the one on which it ends.
 func (f *Follower) look() {
 	f.looked = true
 	if f.ahead == (Point{}) {
@@ -152,8 +154,8 @@ func (f *Follower) look() {
 	f.lines = f.p.linesAbout(f.from, leastReach+2)
 }
 
-// lineFor tells what line to look for: the nearest of those about where it begins,
-// or else that at the place gone to.
+// lineFor decides which line to look for: the nearest of those around the start,
+// or otherwise the one at the destination.
 func (f *Follower) lineFor(to Point, reach float64) (lineAt, bool) {
 	if !f.looked {
 		f.look()
@@ -182,7 +184,7 @@ func (f *Follower) runBy(ctx context.Context, k lineAt, to Point, reach float64)
 }
 
 // searchFor gives a search for a stroke over a part of the picture that holds the
-// way: the one at hand where that does.
+// path: the existing one if that does.
 func (f *Follower) searchFor(k lineAt, to Point) *laneSearch {
 	more := aboutWay + aboutShare*f.from.distance(to)
 	low := Point{min(f.from.X, to.X) - more, min(f.from.Y, to.Y) - more}
@@ -190,14 +192,14 @@ func (f *Follower) searchFor(k lineAt, to Point) *laneSearch {
 	if f.search != nil && f.like == k && f.low.X <= low.X && f.low.Y <= low.Y && f.high.X >= high.X && f.high.Y >= high.Y {
 		return f.search
 	}
-	// room for where the pointer goes next
+	// room for where the pointer may go next
 	f.low, f.high = low.minus(Point{more, more}.times(0.5)), high.plus(Point{more, more}.times(0.5))
 	f.like, f.search = k, newLaneSearch(f.p.newPlane(f.low, f.high), k)
 	return f.search
 }
 
-// ended ends a run at the end of its line, where that is meant, or else at the
-// place of it nearest to where it is to go.
+// ended ends a run at the end of its line, if that is meant, or otherwise at
+// its point nearest to the destination.
 func (f *Follower) ended(r middleRun, to Point, reach float64) Followed {
 	unseen := float64(len(r.places)-len(r.sure().places)) * runSpacing
 	out := Followed{Unsure: unseen > max(guessedWidths*2*r.half, leastGuessed)}
@@ -214,8 +216,8 @@ func (f *Follower) ended(r middleRun, to Point, reach float64) Followed {
 	return out
 }
 
-// strays tells whether another run, which leads on as this one did before it was not clearly
-// seen, leads off the ink along which this one lies.
+// strays reports whether another run, which continues as this one did before it became
+// unclear, leaves the ink along which this one lies.
 func (r middleRun) strays(run []Point) bool {
 	most := r.half + r.slack()
 	for i := len(run) - 1; i > len(run)/2; i -= 2 {
@@ -231,7 +233,7 @@ func (r middleRun) strays(run []Point) bool {
 	return false
 }
 
-// upTo gives a run up to the place of it nearest to another, or a little on.
+// upTo gives a run up to its point nearest to another, or slightly beyond.
 func (r middleRun) upTo(to Point) []Point {
 	n := len(r.places)
 	best := n - 1

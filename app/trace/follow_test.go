@@ -14,8 +14,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// scannedAs makes a picture of w x h pixels whose brightness at a place is f, as a
-// scanner sees it: averaged over 3 x 3 places in each pixel, with noise, and specks.
+// scannedAs makes a picture of w x h pixels whose brightness at a point is f, as a
+// scanner sees it: averaged over 3 x 3 points in each pixel, with noise and specks.
 func scannedAs(w, h int, noise float64, specks int, f func(at Point) float64) *Picture {
 	m := image.NewRGBA(image.Rect(0, 0, w, h))
 	r := rand.New(rand.NewPCG(7, 8))
@@ -42,8 +42,8 @@ func scannedAs(w, h int, noise float64, specks int, f func(at Point) float64) *P
 	return newPicture(m, "scanned")
 }
 
-// soft is a band with blurred sides: 1 in the middle of a line so many pixels half
-// wide, 0 beside it.
+// soft is a band with blurred sides: 1 in the middle of a line of the given half
+// width in pixels, 0 beside it.
 func soft(d, half float64) float64 { return 1 / (1 + math.Exp((math.Abs(d)-half)/0.5)) }
 
 // drawnLine is how a line of an ink looks on a paper at a distance from its middle.
@@ -51,10 +51,10 @@ func drawnLine(paper, ink, half float64) func(d float64) float64 {
 	return func(d float64) float64 { return paper + (ink-paper)*soft(d, half) }
 }
 
-// The quarter of a circle of 150 px, with a water line, a buttock, and a diagonal
-// over it, is followed between two clicks, whatever it is drawn with: within 0.25 px
-// as the root of the mean square, a third of what 0.08 mm are at 300 dots an inch,
-// and nowhere further off than a pixel.
+// A quarter circle of 150 px, crossed by a waterline, a buttock and a diagonal, is
+// followed between two clicks, whatever it is drawn with: within 0.25 px root mean
+// square, a third of 0.08 mm at 300 dots an inch, and nowhere further off than a
+// pixel.
 func TestALineIsFollowedBetweenTwoClicks(t *testing.T) {
 	centre := Pt(180.3, 20.7)
 	const radius = 150.0
@@ -112,12 +112,12 @@ func TestALineIsFollowedBetweenTwoClicks(t *testing.T) {
 	}
 }
 
-// Where a line ends is found, and told from where it goes on.
+// The end of a line is found, and distinguished from a line that continues.
 func TestEndsOfLinesAreFound(t *testing.T) {
 	line := drawnLine(240, 30, 1.3)
 	slant := Pt(math.Cos(0.5), math.Sin(0.5))
 	both := func(a, b float64) float64 { return min(a, b) }
-	half := func(at Point) float64 { // an upright one that ends at y = 50 from above
+	half := func(at Point) float64 { // an upright one, which ends at y = 50, coming from above
 		if at.Y > 50 {
 			return 240
 		}
@@ -165,8 +165,8 @@ func TestEndsOfLinesAreFound(t *testing.T) {
 	}
 }
 
-// A step along the line that leads nearer to the aim does not tempt the way off the
-// line: it goes straight on where lines cross, at whatever angle.
+// A step along a crossing line that leads nearer to the destination does not draw
+// the path off its line: it goes straight on where lines cross, at any angle.
 func TestCrossingLinesDoNotCatchTheWay(t *testing.T) {
 	for _, angle := range []float64{0.3, 0.6, 1, 1.4} {
 		dir := Pt(math.Cos(angle), math.Sin(angle))
@@ -253,7 +253,8 @@ func TestWhatLeadsNowhereIsNotFollowed(t *testing.T) {
 	assert.True(t, ok)
 }
 
-// What was followed is taken back with its click, and a frame that ended goes on.
+// What was followed is undone together with its click, and a frame that had ended
+// continues.
 func TestWhatIsFollowedIsOneStep(t *testing.T) {
 	tr := flat(t)
 	require.NoError(t, tr.Begin("A", 0, Pt(800, 300), true))
@@ -296,7 +297,7 @@ func TestWhatIsFollowedIsOneStep(t *testing.T) {
 	assert.Error(t, tr.Finish())
 	assert.Error(t, tr.Along(Followed{Run: run}))
 
-	// past the centre line it goes on on the other half
+	// past the centre line it continues on the other half
 	tr = flat(t)
 	require.NoError(t, tr.Begin("A", 0, Pt(800, 300), true))
 	whole := append(slices.Clip(run), Pt(350, 850), Pt(250, 600), Pt(200, 300))

@@ -25,21 +25,21 @@ func (p Point) distance(q Point) float64  { return p.minus(q).length() }
 func (p Point) turned() Point             { return Point{-p.Y, p.X} }
 func between(a, b Point, t float64) Point { return a.plus(b.minus(a).times(t)) }
 
-// Homography is a projective map of a plane, by rows: a point (x, y) goes to
+// Homography is a projective map of a plane, by rows: a point (x, y) maps to
 // ((m0·x + m1·y + m2)/w, (m3·x + m4·y + m5)/w) with w = m6·x + m7·y + m8.
 type Homography [9]float64
 
 // Identity leaves every point where it is.
 func Identity() Homography { return Homography{0: 1, 4: 1, 8: 1} }
 
-// Scaling makes everything f times as large about (0, 0).
+// Scaling enlarges everything f times about (0, 0).
 func Scaling(f float64) Homography { return Homography{0: f, 4: f, 8: 1} }
 
 // shift moves everything by d.
 func shift(d Point) Homography { return Homography{0: 1, 2: d.X, 4: 1, 5: d.Y, 8: 1} }
 
-// Apply maps a point; ok is false for one on or beyond the line that goes to
-// infinity, where w is not positive.
+// Apply maps a point; ok is false for a point on or beyond the line that maps
+// to infinity, where w is not positive.
 func (m Homography) Apply(p Point) (q Point, ok bool) {
 	w := m[6]*p.X + m[7]*p.Y + m[8]
 	if !(w > 1e-12) {
@@ -48,7 +48,7 @@ func (m Homography) Apply(p Point) (q Point, ok bool) {
 	return Point{(m[0]*p.X + m[1]*p.Y + m[2]) / w, (m[3]*p.X + m[4]*p.Y + m[5]) / w}, true
 }
 
-// After is the map that does first, and then m.
+// After is the map that applies first, and then m.
 func (m Homography) After(first Homography) Homography {
 	var out Homography
 	for i := range 3 {
@@ -61,8 +61,8 @@ func (m Homography) After(first Homography) Homography {
 	return out
 }
 
-// Inverse is the map back. One that flattens the plane has none: the error
-// says so.
+// Inverse is the inverse map. A map that flattens the plane has none, and the
+// error says so.
 func (m Homography) Inverse() (Homography, error) {
 	a, b, c, d, e, f, g, h, i := m[0], m[1], m[2], m[3], m[4], m[5], m[6], m[7], m[8]
 	out := Homography{e*i - f*h, c*h - b*i, b*f - c*e, f*g - d*i, a*i - c*g, c*d - a*f, d*h - e*g, b*g - a*h, a*e - b*d}
@@ -75,8 +75,8 @@ func (m Homography) Inverse() (Homography, error) {
 	return out, nil
 }
 
-// stretch is how much longer a step at q becomes at its image at, taken over
-// both directions and the longer kept.
+// stretch is how much longer a step at q becomes at its image at, taking the
+// greater of the two directions.
 func (m Homography) stretch(q, at Point) float64 {
 	w := m[6]*q.X + m[7]*q.Y + m[8]
 	dx := Point{(m[0] - m[6]*at.X) / w, (m[3] - m[6]*at.Y) / w}
@@ -85,7 +85,7 @@ func (m Homography) stretch(q, at Point) float64 {
 }
 
 // fourPoints is the map that takes four points to four others. No three of
-// either may lie in one line: the error says so.
+// either may be in one line; the error says so.
 //
 // Each pair (x, y) to (u, v) gives two linear equations in the first eight
 // entries, the ninth being 1 (Hartley and Zisserman, Multiple View Geometry,
@@ -118,7 +118,7 @@ func fourPoints(from, to [4]Point) (Homography, error) {
 	return back.After(m).After(nf), nil
 }
 
-// normal moves four points about (0, 0) and scales their mean distance to √2.
+// normal centres four points on (0, 0) and scales their mean distance to √2.
 func normal(pts [4]Point) Homography {
 	c := pts[0].plus(pts[1]).plus(pts[2]).plus(pts[3]).times(0.25)
 	mean := 0.0
@@ -128,7 +128,7 @@ func normal(pts [4]Point) Homography {
 	return Scaling(math.Sqrt2 / mean).After(shift(c.times(-1)))
 }
 
-// inLine tells whether three of four points lie in one line, to within a
+// inLine reports whether three of four points are in one line, to within a
 // thousandth of the longest distance between them.
 func inLine(pts [4]Point) bool {
 	longest := 0.0

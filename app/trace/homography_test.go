@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A known projective map is found again from four points: every other point
-// falls within 1e-6 mm, which rounding of doubles leaves far behind.
+// A known projective map is recovered from four points: every other point falls
+// within 1e-6 mm, well above the rounding of doubles.
 func TestFourPointsFindAKnownMap(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 8))
 	for range 200 {
@@ -65,8 +65,8 @@ func TestMapsFollowOneAnother(t *testing.T) {
 	assert.Error(t, err)
 }
 
-// stretch against differences of the map itself; a step of 1e-4 leaves an
-// error of that order in the second place.
+// stretch against differences of the map itself; a step of 1e-4 leaves an error
+// of that order in the second decimal.
 func TestStretchIsTheGreaterSlope(t *testing.T) {
 	m := Homography{0.9, 0.1, 5, -0.2, 0.7, 3, 1e-4, 2e-4, 1}
 	p := Pt(300, 200)

@@ -13,11 +13,11 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// onCentre is how far beyond the centre line, mm, a point is still taken to
-// lie on it: a click is no better.
+// onCentre is how far beyond the centre line, mm, a point is still taken to lie
+// on it: a click is no more accurate.
 const onCentre = 0.5
 
-// datumOf is where a frame's figures start.
+// datumOf is the origin of a frame's figures.
 func (t *Trace) datumOf(f *Frame) Datum { return t.now.datumOf(f) }
 
 func (s *state) datumOf(f *Frame) Datum {
@@ -27,7 +27,7 @@ func (s *state) datumOf(f *Frame) Datum {
 	return s.grounds[f.Ground].Datum
 }
 
-// Lines gives the centre and base line at hand, on the picture at hand.
+// Lines gives the current centre and base line, on the current picture.
 func (t *Trace) Lines() Datum {
 	if i := t.now.frame; i >= 0 {
 		return t.datumOf(&t.now.frames[i])
@@ -38,9 +38,9 @@ func (t *Trace) Lines() Datum {
 	return Datum{}
 }
 
-// Read gives a place of the picture at hand in mm from the centre line, to the
-// right, and from the base line, up, by the lines at hand; where one is not
-// set yet, from where the scale starts. It is false without a scale.
+// Read gives a point of the current picture in mm from the centre line, to the
+// right, and from the base line, up, by the current lines; where one is not set
+// yet, from the origin of the scale. It is false without a scale.
 func (t *Trace) Read(at Point) (Point, bool) {
 	if t.now.ground < 0 {
 		return Point{}, false
@@ -66,14 +66,14 @@ func readBy(c Calibration, d Datum, at Point) (Point, bool) {
 
 // Outline is a traced frame in mm.
 type Outline struct {
-	Points   []Point // half-breadth (of an end curve x), and height
+	Points   []Point // half-breadth (for an end curve x), and height
 	Knuckles []int
-	Girth    float64 // along a smooth run through the points
+	Girth    float64 // along a smooth curve through the points
 	Apart    float64 // the largest distance between the two halves, where both are traced
 }
 
-// Outline gives frame i as far as it is traced; both halves are averaged. The
-// error is what stands in the way, as the middle of a sentence.
+// Outline gives frame i as far as it is traced; two halves are averaged. The
+// error says what prevents it, as the middle of a sentence.
 func (t *Trace) Outline(i int) (Outline, error) {
 	f := &t.now.frames[i]
 	var sides []Outline
@@ -97,8 +97,8 @@ func (t *Trace) Outline(i int) (Outline, error) {
 	return averaged(a.ended(b), b.ended(a))
 }
 
-// ended gives a half with the end of the other one where that lies on the
-// centre line and its own does not: it was clicked once, for both.
+// ended gives a half with the end of the other one if that lies on the centre
+// line and its own does not: the point was clicked once, for both.
 func (o Outline) ended(other Outline) Outline {
 	n, m := len(o.Points), len(other.Points)
 	if n > 1 && m > 1 && other.Points[m-1].X <= onCentre && o.Points[n-1].X > onCentre {
@@ -174,10 +174,10 @@ func (o Outline) measured() Outline {
 	return o
 }
 
-// stretches is how many straight ones stand for a curve between two points.
+// stretches is how many straight lines represent a curve between two points.
 const stretches = 8
 
-// Through gives a smooth run through points, with a corner at each knuckle: a
+// Through gives a smooth curve through points, with a corner at each knuckle: a
 // cubic by the length of the chords between corners.
 func Through(pts []Point, knuckles []int) []Point {
 	if len(pts) < 2 {
@@ -211,8 +211,8 @@ func allFinite(pts []Point) bool {
 }
 
 // averaged gives the mean of two halves, at the points of the first; each
-// stretch between corners is paired with its like, share by share of its
-// length.
+// stretch between corners is paired with its counterpart, at equal shares of
+// their lengths.
 func averaged(a, b Outline) (Outline, error) {
 	if len(a.Knuckles) != len(b.Knuckles) {
 		return Outline{}, tongue.Errorf("one half has %d knuckles and the other %d; mark the same on both", len(a.Knuckles), len(b.Knuckles))
@@ -226,7 +226,7 @@ func averaged(a, b Outline) (Outline, error) {
 		ca, cb := curveOf(ra[k]), curveOf(rb[k])
 		for j, share := range ca.shares {
 			if k > 0 && j == 0 {
-				continue // it ended the run before
+				continue // it ended the stretch before
 			}
 			out.Points = append(out.Points, between(ra[k][j], cb.at(share), 0.5))
 		}
@@ -249,14 +249,14 @@ func (o Outline) runs() [][]Point {
 	return append(out, o.Points[start:])
 }
 
-// curve is a smooth run through points by shares of its length.
+// curve is a smooth curve through points, by shares of its length.
 type curve struct {
 	shares []float64
 	x, y   interp.Predictor
 }
 
-// curveOf runs a cubic through points by the length of their chords, or
-// straight lines where a cubic cannot be had.
+// curveOf fits a cubic through points by the length of their chords, or
+// straight lines where a cubic is not possible.
 func curveOf(pts []Point) curve {
 	s, x, y := []float64{0}, []float64{pts[0].X}, []float64{pts[0].Y}
 	all := []float64{0}
@@ -293,8 +293,8 @@ func curveOf(pts []Point) curve {
 
 func (c curve) at(share float64) Point { return Point{c.x.Predict(share), c.y.Predict(share)} }
 
-// Hull gives the hull traced, its frames by rising x, or every fault of it,
-// those that hull.Check finds included.
+// Hull gives the traced hull, its frames by increasing x, or every fault in it,
+// including those that hull.Check finds.
 func (t *Trace) Hull() (*hull.Hull, []fault.Fault) {
 	h := &hull.Hull{Bow: t.now.bow, Limits: hull.Limits{Upper: "sheer", Lower: "rabbet"}}
 	var faults []fault.Fault
@@ -324,9 +324,8 @@ func (t *Trace) Hull() (*hull.Hull, []fault.Fault) {
 	return h, nil
 }
 
-// Nearest gives the point of the frame at hand nearest to a place of the
-// picture, and how far off it is in pixels; half and i are −1 where there is
-// none.
+// Nearest gives the point of the current frame nearest to a place in the
+// picture, and its distance in pixels; half and i are −1 where there is none.
 func (t *Trace) Nearest(at Point) (half, i int, away float64) {
 	half, i, away = -1, -1, math.Inf(1)
 	if t.now.frame < 0 {

@@ -10,18 +10,18 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Keeper writes a tracing to its file while it is worked on. Note is for the
-// goroutine of the tracing; the rest may be called from any.
+// Keeper writes a tracing to its file while it is being worked on. Note is for
+// the tracing's goroutine; the rest may be called from any.
 type Keeper struct {
 	saver *autosave.Saver[*Trace]
 
 	mu    sync.Mutex // guards what follows
 	path  string     // of the file; empty before there is one
-	of    string     // the picture it is kept beside
+	of    string     // the picture beside which it is kept
 	stamp stamp      // of the file as last read or written
 }
 
-// stamp tells one writing of a file from another.
+// stamp distinguishes one version of a file from another.
 type stamp struct {
 	at   time.Time
 	size int64
@@ -35,7 +35,7 @@ func stampOf(path string) stamp {
 	return stamp{info.ModTime(), info.Size()}
 }
 
-// NewKeeper keeps a tracing that is resumed from a file, or, where path is
+// NewKeeper keeps a tracing that is resumed from a file or, where path is
 // empty, a new one.
 func NewKeeper(path string) *Keeper {
 	k := &Keeper{path: path}
@@ -46,17 +46,17 @@ func NewKeeper(path string) *Keeper {
 	return k
 }
 
-// Note has the tracing written soon, beside its first picture. It does not
-// wait for the disk. A tracing without a picture from a file is not kept.
+// Note has the tracing written soon, beside its first picture, without waiting
+// for the disk. A tracing whose picture is not from a file is not kept.
 func (k *Keeper) Note(t *Trace) {
 	if len(t.now.grounds) == 0 || t.now.grounds[0].Picture.Path == "" {
 		return
 	}
 	picture := t.now.grounds[0].Picture.Path
-	now := &Trace{now: t.now} // its slices are never written into
+	now := &Trace{now: t.now} // its slices are never changed
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	if k.of != "" && k.of != picture { // all was taken back, and another one opened
+	if k.of != "" && k.of != picture { // everything was undone, and another picture opened
 		k.path, k.stamp = "", stamp{}
 		k.saver.Forget()
 	}
@@ -70,17 +70,17 @@ func (k *Keeper) Note(t *Trace) {
 	k.saver.Note(now)
 }
 
-// Path is the file the tracing is kept in, empty before there is one.
+// Path is the file in which the tracing is kept, empty before there is one.
 func (k *Keeper) Path() string {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	return k.path
 }
 
-// Err tells why the tracing could not be written last, or nil.
+// Err says why the tracing could not be written last time, or nil.
 func (k *Keeper) Err() error { return k.saver.Err() }
 
-// Flush writes what was noted and waits for it.
+// Flush writes what was noted and waits until it is done.
 func (k *Keeper) Flush() { k.saver.Flush() }
 
 func (k *Keeper) write(t *Trace) error {
@@ -97,11 +97,11 @@ func (k *Keeper) write(t *Trace) error {
 	return nil
 }
 
-// errOther tells that the file is another's.
+// errOther says that the file belongs to another tracing.
 var errOther = tongue.New("the tracing beside the picture was changed by another program or window; save the points, and close one of the two")
 
-// keepAt writes a tracing, and tells where: where a new one cannot be written
-// beside its picture, in the user's cache.
+// keepAt writes a tracing, and says where: in the user's cache if a new one
+// cannot be written beside its picture.
 func keepAt(path string, last stamp, kept func(path string) Kept) (string, error) {
 	if now := stampOf(path); now != (stamp{}) && now != last {
 		return path, errOther
@@ -114,7 +114,7 @@ func keepAt(path string, last stamp, kept func(path string) Kept) (string, error
 	if len(all) < 2 {
 		return path, err
 	}
-	if stampOf(all[1]) != (stamp{}) { // of another time
+	if stampOf(all[1]) != (stamp{}) { // from an earlier time
 		if _, e := PutAside(all[1]); e != nil {
 			return path, e
 		}

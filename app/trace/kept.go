@@ -21,7 +21,7 @@ import (
 // name of its first picture.
 const KeptSuffix = ".straketrace"
 
-// What a file of a tracing begins with, and its bounds.
+// The beginning of a tracing's file, and its limits.
 const (
 	keptFormat   = source.TracingFormat
 	keptVersion  = 1
@@ -40,12 +40,12 @@ type Kept struct {
 	Frames   []keptFrame   `json:"frames"`
 }
 
-// keptPicture is a picture and its scale. Places are in pixels.
+// keptPicture is a picture and its scale. Points are in pixels.
 type keptPicture struct {
-	File   string     `json:"file"` // from the folder of the tracing, where it can be told so
-	Path   string     `json:"path"` // the whole path when it was last opened
+	File   string     `json:"file"` // relative to the tracing's folder, where possible
+	Path   string     `json:"path"` // the full path when it was last opened
 	Page   int        `json:"page,omitempty"`
-	Pixels [2]int     `json:"pixels"` // width and height in which the places are told
+	Pixels [2]int     `json:"pixels"` // width and height to which the points refer
 	Scale  *keptScale `json:"scale,omitempty"`
 	keptDatum
 }
@@ -101,7 +101,7 @@ func keepDatum(d Datum) (k keptDatum) {
 	return k
 }
 
-// worthKeeping tells whether there is anything in a tracing that took work.
+// worthKeeping reports whether a tracing holds anything that took work.
 func (t *Trace) worthKeeping() bool {
 	for _, g := range t.now.grounds {
 		if g.Calibration.Set() || g.Datum != (Datum{}) {
@@ -111,7 +111,7 @@ func (t *Trace) worthKeeping() bool {
 	return !t.Empty()
 }
 
-// Keep gives the tracing as it is to be kept at a path.
+// Keep gives the tracing in the form in which it is kept at a path.
 func (t *Trace) Keep(path string) Kept {
 	k := Kept{Format: keptFormat, Version: keptVersion, Bow: "first"}
 	if t.now.bow == hull.BowLast {
@@ -170,7 +170,7 @@ func (k Kept) Write(path string) error {
 	})
 }
 
-// ReadKept reads a tracing that was kept. The error is one sentence.
+// ReadKept reads a tracing from its file. The error is one sentence.
 func ReadKept(path string) (Kept, error) {
 	var k Kept
 	name := filepath.Base(path)
@@ -198,7 +198,7 @@ func ReadKept(path string) (Kept, error) {
 	return k, nil
 }
 
-// check tells what is wrong with a tracing that was read.
+// check says what is wrong with a tracing that was read.
 func (k *Kept) check() error {
 	if len(k.Pictures) == 0 {
 		return tongue.New("it has no picture")
@@ -232,8 +232,8 @@ func (k *Kept) check() error {
 	return nil
 }
 
-// calibration sets the scale anew, in a picture so many times as wide and
-// high.
+// calibration sets the scale again, in a picture fx times as wide and fy times
+// as high.
 func (s *keptScale) calibration(fx, fy float64) (Calibration, error) {
 	var pts []Point
 	for _, p := range s.Points {
@@ -258,8 +258,8 @@ type Source struct {
 	Page int
 }
 
-// Sources gives where the pictures of a tracing kept at a path are: as told
-// from its own folder, or else where they were when it was kept.
+// Sources says where the pictures of a tracing kept at a path are: relative to
+// its own folder, or otherwise where they were when it was kept.
 func (k *Kept) Sources(path string) []Source {
 	var out []Source
 	for _, p := range k.Pictures {
@@ -275,9 +275,9 @@ func (k *Kept) Sources(path string) []Source {
 	return out
 }
 
-// Resume goes on with a tracing, on its pictures in their order. A picture
-// that has become larger or smaller keeps its places, as long as it is of the
-// same shape.
+// Resume continues a tracing, on its pictures in order. A picture that has
+// become larger or smaller keeps its points, as long as it has the same
+// proportions.
 func Resume(k Kept, ps []*Picture) (*Trace, error) {
 	if len(ps) != len(k.Pictures) {
 		return nil, tongue.New("a picture of the tracing is missing")
@@ -333,8 +333,8 @@ func (f keptFrame) frame(by Point) Frame {
 	return out
 }
 
-// keptPaths are the places at which the tracing of a picture is kept: beside
-// it, or in the user's cache where that folder cannot be written.
+// keptPaths are the places at which a picture's tracing is kept: beside it, or
+// in the user's cache if that folder cannot be written.
 func keptPaths(picture string) []string {
 	whole, err := filepath.Abs(picture)
 	if err != nil {
@@ -348,7 +348,7 @@ func keptPaths(picture string) []string {
 	return out
 }
 
-// FindKept finds the tracing kept of a picture, the later one where there are
+// FindKept finds the tracing kept for a picture, the later one if there are
 // two.
 func FindKept(picture string) (path string, ok bool) {
 	var latest fs.FileInfo

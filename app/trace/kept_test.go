@@ -27,7 +27,7 @@ func paperAt(t *testing.T, path string, w, h int) *Picture {
 	return p
 }
 
-// worked is a tracing with all there can be in one.
+// worked is a tracing with everything that one can hold.
 func worked(t *testing.T, dir string) *Trace {
 	t.Helper()
 	tr := New()
@@ -57,7 +57,7 @@ func worked(t *testing.T, dir string) *Trace {
 	return tr
 }
 
-// resumed opens a tracing from its file with its pictures.
+// resumed opens a tracing from its file together with its pictures.
 func resumed(t *testing.T, path string) *Trace {
 	t.Helper()
 	k, err := ReadKept(path)
@@ -133,8 +133,8 @@ func TestATracingOfAnotherWindowIsNotOverwritten(t *testing.T) {
 	assert.NotEqual(t, aside, again)
 }
 
-// All is taken back and another picture opened: the tracing of the first is
-// not written over.
+// Everything is undone and another picture opened: the tracing of the first is
+// not overwritten.
 func TestATracingOfAnotherPictureHasItsOwnFile(t *testing.T) {
 	dir := t.TempDir()
 	tr := worked(t, dir)
@@ -167,8 +167,8 @@ func TestATracingGoesToTheCacheWhereItsFolderCannotBeWritten(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "stick")
 	require.NoError(t, os.Mkdir(dir, 0o700))
 	tr := worked(t, dir)
-	require.NoError(t, os.RemoveAll(dir)) // as if it were pulled out
-	for range 2 {                         // the second time another tracing lies there already
+	require.NoError(t, os.RemoveAll(dir)) // as if the drive had been unplugged
+	for range 2 {                         // the second time another tracing is there already
 		k := NewKeeper("")
 		k.Note(tr)
 		k.Flush()

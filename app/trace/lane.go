@@ -5,27 +5,27 @@ import (
 	"math"
 )
 
-// A line is followed as the least costly way over places with a direction, so
-// that where lines cross the way goes straight on: a step costs by how little
-// the picture looks like the line in the step's own direction, and a turn costs
-// by its angle. (Geodesics in the space of places and directions, after Bekkers,
-// Duits, Mashtakov and Sanguinetti, 2015, from memory; here on a lattice of
-// 32 directions by the A* of Hart, Nilsson and Raphael, 1968.)
+// A line is followed as the cheapest path over places with a direction, so that
+// the path goes straight on where lines cross: a step costs more the less the
+// picture looks like the line in the step's own direction, and a turn costs by
+// its angle. (Geodesics in the space of places and directions, after Bekkers,
+// Duits, Mashtakov and Sanguinetti, 2015, from memory; here on a lattice of 32
+// directions by the A* of Hart, Nilsson and Raphael, 1968.)
 const (
 	lanes        = 32   // directions, 11.25° apart
-	offLine      = 60.0 // how many times as much a step costs that has nothing of the line
-	mostTurn     = 4    // directions turned at a step
-	awayFromAim  = 1.5  // what it costs, a cell, to end away from where the pointer is
-	mostCost     = 3.0  // a cell of the distance, beyond which no line leads there: a clear one costs 1.1 to 1.4
+	offLine      = 60.0 // how many times as much a step costs that shows nothing of the line
+	mostTurn     = 4    // most directions turned in a step
+	awayFromAim  = 1.5  // cost, per cell, of ending away from where the pointer is
+	mostCost     = 3.0  // per cell of the distance, beyond which no line leads there: a clear one costs 1.1 to 1.4
 	mostCostMore = 250.0
-	mostLooks    = 600_000 // states looked at before a line is given up
-	looksToStop  = 512     // between two looks at the context
-	leastAhead   = 0.7     // cosine of the angle within which a way leads on as before
+	mostLooks    = 600_000 // states examined before a line is given up
+	looksToStop  = 512     // states between two checks of the context
+	leastAhead   = 0.7     // cosine of the largest angle at which a path still continues as before
 	laneTile     = 16      // cells a side
 )
 
-// turnCost is what a turn by so many directions costs, in cells. Turning one at a
-// time is next to free: curves turn like that.
+// turnCost is the cost of a turn by so many directions, in cells. Turning one at
+// a time is almost free: curves turn like that.
 var turnCost = [mostTurn + 1]float32{0, 0.15, 4, 10, 18}
 
 // laneStep is the step of each direction, in cells.
@@ -49,29 +49,29 @@ var laneMiles = func() (out [lanes]float32) {
 	return out
 }()
 
-// laneSearch finds ways along lines of one stroke over a plane. What the
-// picture is like it works out once, where it is wanted.
+// laneSearch finds paths along lines of one stroke over a plane. It works out
+// what the picture looks like only once, and only where needed.
 type laneSearch struct {
 	*plane
 	stroke
 	beside float64 // cells
 	tiles  []*laneCells
 	across int // tiles in a row
-	round  int // of the searches
+	round  int // number of the current search
 	queue  laneQueue
 }
 
-// laneCells is a tile of states: places with the direction from which they
-// were come to.
+// laneCells is a tile of states: places with the direction from which they were
+// reached.
 type laneCells struct {
-	like  [laneTile * laneTile * lanes]uint8 // 1 to 255, how much the step from here looks like the line; 0 not yet known
+	like  [laneTile * laneTile * lanes]uint8 // 1 to 255, how much the step from here looks like the line; 0 if not yet known
 	cost  [laneTile * laneTile * lanes]float32
-	from  [laneTile * laneTile * lanes]uint8 // the direction before
+	from  [laneTile * laneTile * lanes]uint8 // the previous direction
 	round int
 }
 
-// newLaneSearch takes the line at a place for what is to be followed, as bright as
-// it is on the plane.
+// newLaneSearch takes the line at a place as the one to follow, with its
+// brightness on the plane.
 func newLaneSearch(s *plane, like lineAt) *laneSearch {
 	w, h := (s.w+laneTile-1)/laneTile, (s.h+laneTile-1)/laneTile
 	l := &laneSearch{plane: s, stroke: like.stroke, beside: max(like.beside()/s.scale, 1.5), tiles: make([]*laneCells, w*h), across: w}
@@ -89,7 +89,7 @@ func newLaneSearch(s *plane, like lineAt) *laneSearch {
 	return l
 }
 
-// cells gives the tile of a cell and its place there, in direction 0.
+// cells gives the tile of a cell and its index there, in direction 0.
 func (l *laneSearch) cells(x, y int) (*laneCells, int) {
 	t := &l.tiles[y/laneTile*l.across+x/laneTile]
 	if *t == nil {
@@ -131,10 +131,9 @@ func (l *laneSearch) likeness(c *laneCells, i, x, y, k int) float32 {
 
 func abs(v int) int { return max(v, -v) }
 
-// way gives the least costly way from one place of the picture to about
-// another, by places of the picture some four cells apart. Where ahead is not
-// zero it begins within 45° of that. It is false where there is none
-// within bounds, or the context ends.
+// way gives the cheapest path from one point of the picture to near another, by
+// points about four cells apart. Unless ahead is zero it begins within 45° of
+// it. It is false where there is none within the limits, or the context ends.
 func (l *laneSearch) way(ctx context.Context, from, to, ahead Point, reach float64) ([]Point, bool) {
 	a, b := l.cell(from), l.cell(to)
 	x, y := int(math.Round(a.X)), int(math.Round(a.Y))
@@ -165,7 +164,7 @@ func (l *laneSearch) way(ctx context.Context, from, to, ahead Point, reach float
 		}
 		c, i := l.cells(int(s.x), int(s.y))
 		if s.cost > c.cost[i+int(s.k)] {
-			continue // it was come to more cheaply since
+			continue // it has been reached more cheaply since
 		}
 		if d := math.Hypot(float64(s.x)-b.X, float64(s.y)-b.Y); d <= reach {
 			if whole := s.cost + float32(awayFromAim*d); whole < bestCost {
@@ -185,7 +184,7 @@ func (l *laneSearch) way(ctx context.Context, from, to, ahead Point, reach float
 func (l *laneSearch) stepOn(s laneState, c *laneCells, i int, first bool, aim Point) {
 	for turn := -mostTurn; turn <= mostTurn; turn++ {
 		if first && turn != 0 {
-			continue // it may begin in any direction as it is
+			continue // any direction will do to begin with
 		}
 		k := (int(s.k) + turn + lanes) % lanes
 		x, y := int(s.x)+laneStep[k][0], int(s.y)+laneStep[k][1]
@@ -203,7 +202,7 @@ func (l *laneSearch) stepOn(s laneState, c *laneCells, i int, first bool, aim Po
 	}
 }
 
-// back gives the way that led to a state, from its beginning.
+// back gives the path that led to a state, from its beginning.
 func (l *laneSearch) back(s laneState, begun uint8) []Point {
 	x, y, k := int(s.x), int(s.y), int(s.k)
 	out := []Point{l.place(x, y)}
@@ -222,15 +221,15 @@ func (l *laneSearch) back(s laneState, begun uint8) []Point {
 	return out
 }
 
-// laneState is a place come to in a direction, with what that cost and what the
-// whole way will cost at the least.
+// laneState is a place reached in a direction, with the cost so far and the
+// least cost of the whole path.
 type laneState struct {
 	x, y        int32
 	k           int8
 	cost, whole float32
 }
 
-// laneQueue gives the state of the least whole first: a binary heap.
+// laneQueue yields the state of least total cost first: a binary heap.
 type laneQueue []laneState
 
 func (q *laneQueue) push(s laneState) {

@@ -6,24 +6,24 @@ import (
 	"slices"
 )
 
-// How the end of a line is found. Lengths in pixels.
+// Settings for finding the end of a line. Lengths in pixels.
 const (
 	endHop       = 0.25
-	endLead      = 64.0 // the last of a run, by which it is carried on
-	jumpLead     = 24.0 // and by which it is told whether it went over to another line
-	endBack      = 16.0 // so far back from the place a line is looked at for its end
-	endSure      = 8.0  // so far the line must not go on beyond its end
-	widestLine   = 24.0 // another line at which it ends is at most so wide along it
+	endLead      = 64.0 // the last part of a run, from which it is extended
+	jumpLead     = 24.0 // and from which it is decided whether it jumped to another line
+	endBack      = 16.0 // how far back from the point a line is examined for its end
+	endSure      = 8.0  // how far the line must be absent beyond its end
+	widestLine   = 24.0 // the greatest width, along this line, of another line at which it ends
 	halfInk      = 0.5
-	wholeInk     = 0.7 // of a line that goes on after a break: one that crosses is often thinner
+	wholeInk     = 0.7 // ink of a line that continues after a break: a crossing line is often thinner
 	sideInk      = 0.3
 	sureSeen     = 0.6
-	sureRow      = 6    // places in a row that are clearly seen
-	lastLooked   = 70.0 // of a run, where it may have gone over to another line
-	alikeSpans   = 1.7  // so many times as wide a line may look at one side as at the other
-	mostPaper    = 1.0  // so much paper is only a flaw of the ink
-	leastResumed = 16.0 // so long a line is that goes on after a break
-	endStray     = 1.5  // so far to a side a line may go on beyond its end
+	sureRow      = 6    // points in a row that are clearly visible
+	lastLooked   = 70.0 // the part of a run in which it may have jumped to another line
+	alikeSpans   = 1.7  // the most times as wide that a line may look on one side as on the other
+	mostPaper    = 1.0  // this much paper is only a flaw in the ink
+	leastResumed = 16.0 // length of a line that continues after a break
+	endStray     = 1.5  // how far to the side a line may continue beyond its end
 	walkHop      = 2.0
 	leastWalked  = 12.0
 )
@@ -33,15 +33,15 @@ type lineEnd uint8
 
 const (
 	goesOn  lineEnd = iota // it does not
-	endFree                // with paper about it
+	endFree                // with paper around it
 	endTee                 // on another line
-	endBend                // at a corner: it may go on in another direction
+	endBend                // at a corner: it may continue in another direction
 )
 
 // endBeyond looks for the end of a line beyond a run along it, at most reach
 // further. It is the end of the ink, or the middle of the line on which it ends.
-// It gives the run up to there, where the line is not clearly seen as bent as
-// before.
+// It returns the run up to there, with the same bend as before where the line is
+// not clearly visible.
 func (p *Picture) endBeyond(r middleRun, reach float64) ([]Point, lineEnd) {
 	whole := r
 	r = r.sure()
@@ -69,19 +69,19 @@ func (p *Picture) endBeyond(r middleRun, reach float64) ([]Point, lineEnd) {
 	return e.end()
 }
 
-// endLook is what is seen beyond a run, endHop apart.
+// endLook is what is visible beyond a run, at steps of endHop.
 type endLook struct {
 	middleRun
 	ahead func(float64) (at, dir Point)
-	last  float64   // so far on there is ink in the middle without a break
+	last  float64   // how far there is unbroken ink in the middle
 	ink   []bool    // whether there is ink in the middle
-	about []bool    // or close beside it
-	sides [2][]bool // whether there is ink at the left, and at the right
+	about []bool    // or close to it
+	sides [2][]bool // whether there is ink on the left, and on the right
 }
 
-// stops finds how far the ink goes on, and tells whether the line stops there: it
-// does not where it is only broken, and there is ink again soon that goes on
-// further than that of a line which crosses.
+// stops finds how far the ink continues, and reports whether the line stops
+// there. It does not if it is only broken, and soon there is ink again that
+// continues further than that of a crossing line.
 func (e *endLook) stops(within float64) bool {
 	stop := -1
 	for k := 0; k < len(e.ink) && float64(k-stop-1)*endHop <= mostPaper; k++ {
@@ -106,7 +106,7 @@ func (e *endLook) stops(within float64) bool {
 	return true
 }
 
-// end tells how a line ends, by another line's ink at its sides.
+// end says how a line ends, from another line's ink beside it.
 func (e *endLook) end() ([]Point, lineEnd) {
 	left, hasLeft := e.across(0)
 	right, hasRight := e.across(1)
@@ -119,7 +119,7 @@ func (e *endLook) end() ([]Point, lineEnd) {
 		case left.narrow() && right.narrow() && max(left.wide(), right.wide()) < alikeSpans*thin:
 			where = (left.mid() + right.mid()) / 2
 		case thin < 4*e.half+1.5:
-			where -= thin / 2 // its ink reaches on to the further side of that line
+			where -= thin / 2 // its ink reaches to the far side of that line
 		default: // lines run together there
 			where -= e.half / 2
 		}
@@ -140,17 +140,18 @@ func (e *endLook) end() ([]Point, lineEnd) {
 	return append(run, at), how
 }
 
-// inkSpan is from where to where along a line there is ink at its side.
+// inkSpan is the range along a line with ink at its side.
 type inkSpan struct{ from, to float64 }
 
 func (s inkSpan) mid() float64  { return (s.from + s.to) / 2 }
 func (s inkSpan) wide() float64 { return s.to - s.from }
 
-// narrow tells whether it is that of a line that is come to, and not of one that
-// runs along.
+// narrow reports whether it belongs to a line that this one meets, and not to
+// one that runs beside it.
 func (s inkSpan) narrow() bool { return s.wide() < widestLine/2 && s.from > 0 }
 
-// across is the ink at a side that is nearest to where the line's own ends.
+// across is the ink on one side that is nearest to where the line's own ink
+// ends.
 func (e *endLook) across(side int) (inkSpan, bool) {
 	ink := e.sides[side]
 	stop := int(e.last / endHop)
@@ -173,9 +174,9 @@ func (e *endLook) across(side int) (inkSpan, bool) {
 	return inkSpan{}, false
 }
 
-// sure leaves out the last of a run where the line is not clearly seen. What is
-// seen for a moment, where lines run together, does not count, nor what does not
-// lie where the line before leads to: there the run went over to another.
+// sure drops the last part of a run where the line is not clearly visible. Brief
+// sightings where lines run together do not count, nor anything off the course
+// of the line before: there the run jumped to another.
 func (r middleRun) sure() middleRun {
 	n, row := len(r.places), 0
 	for i := n - 1; i >= 0 && row < sureRow; i-- {
@@ -203,13 +204,13 @@ func (r middleRun) sure() middleRun {
 		i = gap
 	}
 	if n < len(r.places) {
-		n -= 2 // the first of what runs close by counts in the last places that are seen
+		n -= 2 // the beginning of a neighbouring line affects the last visible points
 	}
-	return r.first(n - 2) // what is smoothed is least sure at its end
+	return r.first(n - 2) // smoothed values are least reliable at the end
 }
 
-// smoothEnd gives a run whose last, where the line is not clearly seen, leads on as
-// before.
+// smoothEnd gives a run whose last part, where the line is not clearly visible,
+// continues as before.
 func (r middleRun) smoothEnd() middleRun {
 	sure := r.sure()
 	n := len(sure.places)
@@ -225,7 +226,7 @@ func (r middleRun) smoothEnd() middleRun {
 	return out
 }
 
-// first gives the first places of a run.
+// first gives the first n points of a run.
 func (r middleRun) first(n int) middleRun {
 	if n < 4 {
 		return middleRun{stroke: r.stroke}
@@ -233,8 +234,8 @@ func (r middleRun) first(n int) middleRun {
 	return middleRun{r.places[:n], r.weights[:n], r.stroke}
 }
 
-// carriedOn carries a run on from its end, as bent as it is there: by the
-// circle through its last, its first and its middle place of the last length px.
+// carriedOn extends a run beyond its end with the bend it has there: by the
+// circle through the last, first and middle points of its last length px.
 func (r middleRun) carriedOn(length float64) func(s float64) (at, dir Point) {
 	n := len(r.places)
 	lead := min(int(length/runSpacing), n-1) / 2 * 2
@@ -253,8 +254,8 @@ func (r middleRun) carriedOn(length float64) func(s float64) (at, dir Point) {
 	}
 }
 
-// walk follows a line from a place for at most so far, as long as it is clearly
-// seen.
+// walk follows a line from a point for at most far, as long as it is clearly
+// visible.
 func (p *Picture) walk(l lineAt, ahead Point, far float64) middleRun {
 	r := middleRun{places: []Point{l.at}, weights: []float64{1}, stroke: l.stroke}
 	_, usual := p.inkAcross(l.at, ahead.turned(), l.stroke, l.half+2)
@@ -276,14 +277,14 @@ func (p *Picture) walk(l lineAt, ahead Point, far float64) middleRun {
 	return r
 }
 
-// ending is the end of a line, with a place on it before.
+// ending is the end of a line, with a point on it just before.
 type ending struct {
 	at   Point
 	how  lineEnd
 	line lineAt
 }
 
-// endsAbout gives the ends of lines within reach of a place, the nearest first.
+// endsAbout gives the ends of lines within reach of a point, the nearest first.
 func (p *Picture) endsAbout(at Point, reach float64) []ending {
 	var all []ending
 	for _, l := range p.linesAbout(at, reach) {
@@ -316,7 +317,7 @@ func (p *Picture) SnapEnd(at Point, reach float64) (Point, bool) {
 	return all[0].at, true
 }
 
-// endOf looks for the end of a line in a direction from a place of it. What is
+// endOf looks for the end of a line in a direction from a point on it. Anything
 // too short to be a line has none.
 func (p *Picture) endOf(l lineAt, ahead Point, reach float64) ([]Point, lineEnd) {
 	back := p.walk(l, ahead.times(-1), endBack)

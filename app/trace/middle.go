@@ -7,37 +7,38 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// How a rough run is drawn onto the middle of its line. Lengths in pixels.
+// Settings for drawing a rough run onto the middle of its line. Lengths in
+// pixels.
 const (
-	runSpacing    = 2.0  // between the places of a run
-	runRounds     = 3    // so often the middle is looked for
-	stiffness     = 30.0 // of the run, against what is seen of the middle
-	heldFast      = 50.0 // weight of a place that is to stay
-	barelySeen    = 1e-5 // weight where the middle is not seen
+	runSpacing    = 2.0  // between the points of a run
+	runRounds     = 3    // how many times the middle is sought
+	stiffness     = 30.0 // of the run, relative to the visible middle
+	heldFast      = 50.0 // weight of a point that is to stay
+	barelySeen    = 1e-5 // weight where the middle is not visible
 	profileHop    = 0.5
-	inkTolerance  = 0.25 // of the ink across the line, beyond which something else is in it
-	leastSeen     = 0.4  // weight from which a place counts as seen
-	turnSpan      = 10   // places within which no line turns back
-	mostUnseen    = 0.35 // share of places where the line is not seen
-	oneSide       = 0.65 // weight of a place whose line shows an edge at one side alone
-	leastSlack    = 1.2  // so far at least may it be off where it should be,
-	slackShare    = 0.6  // or that share of half its width
-	sideRow       = 12   // places in a row with it at that side
-	longestUnseen = 40.0 // widths of the line that it may be unseen in one go
+	inkTolerance  = 0.25 // of the ink across the line: beyond this there is something else in it
+	leastSeen     = 0.4  // weight from which a point counts as visible
+	turnSpan      = 10   // points within which no line turns back
+	mostUnseen    = 0.35 // share of points where the line is not visible
+	oneSide       = 0.65 // weight of a point whose line shows an edge only on one side
+	leastSlack    = 1.2  // the least distance by which that edge may be off its place,
+	slackShare    = 0.6  // or this share of half the line's width
+	sideRow       = 12   // points in a row with the edge on that side
+	longestUnseen = 40.0 // widths of the line over which it may be invisible in one stretch
 )
 
-// middleRun is a run along the middle of a line, its places runSpacing apart.
+// middleRun is a run along the middle of a line, its points runSpacing apart.
 type middleRun struct {
 	places  []Point
-	weights []float64 // how clearly the line is seen there, 0 to 1
+	weights []float64 // how clearly the line is visible there, 0 to 1
 	stroke            // as measured along it
 }
 
-// middled draws a rough run onto the middle of its line: where the ink across
-// it has its centre, smoothed along the run by the least Σ w·d² + stiffness·Σ (Δ³)²
-// (Whittaker, 1923), in which a place counts less where the ink is more or less
-// than elsewhere on the run: there another line crosses or runs close by, or
-// this one is broken. The first place stays where it is if held.
+// middled draws a rough run onto the middle of its line: the centre of the ink
+// across it, smoothed along the run by the least Σ w·d² + stiffness·Σ (Δ³)²
+// (Whittaker, 1923). A point counts less if there is more or less ink than
+// elsewhere on the run: another line crosses or runs close by there, or this one is
+// broken. If held, the first point stays where it is.
 func (p *Picture) middled(rough []Point, k stroke, held bool) middleRun {
 	r := middleRun{places: evenly(rough, runSpacing), stroke: k}
 	wide := k.half + 3
@@ -77,24 +78,25 @@ func (p *Picture) middled(rough []Point, k stroke, held bool) middleRun {
 	return r
 }
 
-// sideEdge is the edge that a line has at one side alone, where it runs into another at
-// the other: which, 0 for none, and how far off the middle lies by it.
+// sideEdge is the edge of a line that shows only one of its edges, because it runs into
+// another line on the other side: which side, 0 for none, and how far off that edge
+// puts the middle.
 type sideEdge struct {
 	side int
 	off  float64
 }
 
-// slack is how far the middle may be off by that edge.
+// slack is how far that edge may put the middle off.
 func (s stroke) slack() float64 { return max(leastSlack, s.half*slackShare) }
 
-// besideEdges gives those along a run. Lines that cross show an edge at one side before and at
-// the other behind: only what stays at one side for long counts.
+// besideEdges gives these along a run. A crossing line shows an edge on one side before it and
+// on the other after it: only what stays on one side for long counts.
 func (p *Picture) besideEdges(r middleRun) []sideEdge {
 	out := make([]sideEdge, len(r.places))
 	if r.isEdge() {
 		return out
 	}
-	from, last, row := 0, 0, 0 // of those at one side: the first, the last and how many
+	from, last, row := 0, 0, 0 // a row on one side: the first, the last and how many
 	for i := range out {
 		out[i] = p.besideEdge(r.places[i], r.ahead(i, 3).turned(), r.stroke)
 		if out[i].side == 0 {
@@ -114,14 +116,14 @@ func (p *Picture) besideEdges(r middleRun) []sideEdge {
 	return out
 }
 
-// dropShort clears those at one side where they are few.
+// dropShort clears those on one side where they are few.
 func dropShort(same []sideEdge, row int) {
 	if row < sideRow {
 		clear(same)
 	}
 }
 
-// besideEdge looks for it at a place.
+// besideEdge looks for one at a point.
 func (p *Picture) besideEdge(at, normal Point, k stroke) sideEdge {
 	tangent := normal.turned()
 	ink := func(s float64) float64 {
@@ -152,8 +154,8 @@ func (p *Picture) besideEdge(at, normal Point, k stroke) sideEdge {
 	return e
 }
 
-// weightsOf tells how clearly the line is seen, by how near the ink across it is
-// to the middle of all.
+// weightsOf says how clearly the line is visible, by how close the ink across it
+// is to the median.
 func weightsOf(ink []float64) []float64 {
 	sorted := slices.Sorted(slices.Values(ink))
 	usual := max(sorted[len(sorted)/2], 1e-6)
@@ -165,7 +167,8 @@ func weightsOf(ink []float64) []float64 {
 	return out
 }
 
-// ahead is the direction of the run at a place, over so many to either side.
+// ahead is the direction of the run at a point, taken over so many points on
+// either side.
 func (r middleRun) ahead(i, over int) Point {
 	a, b := r.places[max(i-over, 0)], r.places[min(i+over, len(r.places)-1)]
 	d := b.minus(a)
@@ -175,8 +178,8 @@ func (r middleRun) ahead(i, over int) Point {
 	return Point{1, 0}
 }
 
-// inkAcross gives the centre of the ink of a line across it, in pixels from a
-// place, and how much ink there is; of an edge the same of its slope.
+// inkAcross gives the centre of the ink across a line, in pixels from a point,
+// and the amount of ink; for an edge the same of its slope.
 func (p *Picture) inkAcross(at, normal Point, k stroke, wide float64) (off, much float64) {
 	n := int(math.Ceil(wide / profileHop))
 	tangent := normal.turned()
@@ -188,7 +191,7 @@ func (p *Picture) inkAcross(at, normal Point, k stroke, wide float64) (off, much
 	if k.isEdge() {
 		values = steepness(values)
 	} else {
-		here := k // the paper as it is here
+		here := k // the paper's brightness here
 		light, dark := max(values[0], values[2*n]), min(values[0], values[2*n])
 		here.paper = light
 		if k.ink > k.paper {
@@ -211,11 +214,11 @@ func (p *Picture) inkAcross(at, normal Point, k stroke, wide float64) (off, much
 	return moment / much, much * profileHop
 }
 
-// hillNoise is by how much values may rise again on the way down from a hill.
+// hillNoise is how much values may rise again on the way down from a hill.
 const hillNoise = 0.08
 
-// ownHill leaves of values the hill alone whose top is the highest near the middle:
-// what rises again beside it belongs to a line that runs close by.
+// ownHill keeps of the values only the hill whose top is the highest near the
+// middle: a second rise beside it belongs to a line close by.
 func ownHill(values []float64, near float64) {
 	n := len(values) / 2
 	top, highest := n, 0.0
@@ -235,8 +238,8 @@ func ownHill(values []float64, near float64) {
 	}
 }
 
-// steepness is how steep values are where they rise as most of them do, squared
-// so that flat ground counts little.
+// steepness is how steep values are where they rise in the same direction as
+// most of them, squared so that flat ground counts little.
 func steepness(values []float64) []float64 {
 	out := make([]float64, len(values))
 	rise := values[len(values)-1] - values[0]
@@ -248,8 +251,8 @@ func steepness(values []float64) []float64 {
 	return out
 }
 
-// whittaker smooths places by the weights. Where a place is hardly seen it keeps
-// to where it was.
+// whittaker smooths points by the weights. Where a point is hardly visible it
+// stays near its old position.
 func whittaker(found []Point, weights []float64, was []Point, first Point, held bool) []Point {
 	n := len(found)
 	if n < 5 {
@@ -287,8 +290,8 @@ func whittaker(found []Point, weights []float64, was []Point, first Point, held 
 	return out
 }
 
-// evenly gives places along a run, the first and last kept, as near as may be to
-// a spacing apart.
+// evenly gives points along a run, keeping the first and last, as near as
+// possible to a spacing apart.
 func evenly(run []Point, spacing float64) []Point {
 	if len(run) < 2 {
 		return run
@@ -312,7 +315,7 @@ func evenly(run []Point, spacing float64) []Point {
 	return out
 }
 
-// milesOf is how far along a run each place of it lies.
+// milesOf is the distance along a run of each of its points.
 func milesOf(run []Point) []float64 {
 	out := make([]float64, len(run))
 	for i := 1; i < len(run); i++ {
@@ -321,8 +324,8 @@ func milesOf(run []Point) []float64 {
 	return out
 }
 
-// seen tells whether a run lies on a line for nearly all of its length, and never
-// turns back.
+// seen reports whether a run lies on a line for nearly all of its length, and
+// never turns back.
 func (r middleRun) seen() bool {
 	for i := 0; i+turnSpan < len(r.places); i++ {
 		if r.ahead(i, 3).dot(r.ahead(i+turnSpan, 3)) < -0.2 {
@@ -344,8 +347,8 @@ func (r middleRun) seen() bool {
 	return float64(unseen) <= mostUnseen*float64(len(r.weights))
 }
 
-// measured measures the line along its run, where it is clearly seen: the middle
-// of all that is found.
+// measured measures the line along its run, where it is clearly visible: the
+// median of all measurements.
 func (p *Picture) measured(r middleRun) (lineAt, bool) {
 	var usual lineAt
 	var halves, inks, papers []float64

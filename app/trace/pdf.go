@@ -14,21 +14,21 @@ import (
 	"github.com/strakewright/strakewright/hull/tool"
 )
 
-// pageSide is the longer side in pixels of a PDF page made a picture: 430 dots
-// an inch on A4.
+// pageSide is the longer side in pixels of the picture made of a PDF page: 430
+// dots an inch on A4.
 const pageSide = 5000
 
-// pagePatience is how long a page may take at the very most, however busy the
-// computer is; it is stopped sooner by what it takes of the processor.
+// pagePatience is the longest that a page may take, however busy the computer
+// is; the limit on processor time usually stops it sooner.
 const pagePatience = 10 * time.Minute
 
 // countPatience is how long counting the pages may take.
 const countPatience = 30 * time.Second
 
-// pageTool is poppler's program that makes pictures of pages.
+// pageTool is poppler's program that turns pages into pictures.
 const pageTool = "pdftoppm"
 
-// readPage makes a picture of a page by way of poppler.
+// readPage turns a page into a picture with poppler.
 func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	name := filepath.Base(path)
 	program, err := exec.LookPath(pageTool)
@@ -66,11 +66,11 @@ func readPage(ctx context.Context, path string, page int) (*Picture, error) {
 	return readPicture(stopped, &out.Buffer, tongue.T("%s page %s", name, n))
 }
 
-// countTool is poppler's program that tells how many pages there are.
+// countTool is poppler's program that counts pages.
 const countTool = "pdfinfo"
 
-// Pages is how many pages a PDF has, 0 where that cannot be told, and 1 of one
-// that cannot be read: opening it tells why.
+// Pages is how many pages a PDF has, 0 where that is not known, and 1 for one
+// that cannot be read: opening it says why.
 func Pages(ctx context.Context, path string) int {
 	program, err := exec.LookPath(countTool)
 	if err != nil {

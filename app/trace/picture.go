@@ -23,53 +23,53 @@ import (
 	"github.com/strakewright/strakewright/hull/keep"
 )
 
-// Bounds of a picture. They keep what is held while one is read under 450 MiB,
-// and refuse a hostile one before anything is reserved for it.
+// Limits of a picture. They keep memory below 450 MiB while one is read, and
+// refuse a hostile one before anything is allocated for it.
 const (
 	largestFile  = 64 << 20  // bytes
-	largestPDF   = 512 << 20 // bytes, of which one page is drawn
-	largestKept  = 340 << 20 // bytes, of the pixels as they are kept
-	largestRoom  = 430 << 20 // bytes, of the file, the pixels as they are decoded and as they are kept
+	largestPDF   = 512 << 20 // bytes, of which only one page is drawn
+	largestKept  = 340 << 20 // bytes, of the pixels as kept
+	largestRoom  = 430 << 20 // bytes, of the file, the pixels as decoded and the pixels as kept
 	longestSide  = 30000     // pixels
 	mostPixels   = 256e6     // of the file
 	shortestSide = 16        // pixels
-	mostSmaller  = 8         // times that a picture too large to be kept whole is made smaller
+	mostSmaller  = 8         // times by which a picture too large to be kept whole is reduced
 	mostScans    = 100       // of a progressive JPEG: more only waste time
 )
 
-// Endings are those of the files that can be traced on, in small letters.
+// Endings are the extensions of the files that can be traced, in lower case.
 var Endings = []string{".png", ".jpg", ".jpeg", ".pdf"}
 
-// PictureOf gives the picture that a file is, by its ending, or of which it is the
-// tracing; ok is false for any other file.
+// PictureOf gives the picture that a file is, by its extension, or whose tracing
+// it is; ok is false for any other file.
 func PictureOf(path string) (picture string, ok bool) {
 	picture = strings.TrimSuffix(path, KeptSuffix)
 	return picture, slices.Contains(Endings, strings.ToLower(filepath.Ext(picture)))
 }
 
-// deflateMost is the most that deflate can pack: 1032 to 1 (RFC 1951: a match
-// of 258 bytes takes two bits at least).
+// deflateMost is the greatest compression that deflate can reach: 1032 to 1
+// (RFC 1951: a match of 258 bytes takes at least two bits).
 const deflateMost = 1032
 
-// kept is the bytes a pixel takes in a Picture: RGBA, and a third more for the
-// smaller copies.
+// kept is the number of bytes per pixel in a Picture: RGBA, and a third more
+// for the smaller copies.
 const kept = 4 * 4.0 / 3
 
 // Picture is a picture that has been read, with smaller copies of it for
 // drawing it small. It never changes.
 type Picture struct {
 	Name string
-	Path string // of its file; empty where it comes from none
-	Page int    // of a PDF, from 1; 0 of any other file
+	Path string // of its file; empty if it is not from a file
+	Page int    // of a PDF, from 1; 0 for any other file
 
-	Smaller int           // so many times smaller than in its file it is kept
+	Smaller int           // how many times smaller than in its file it is kept
 	levels  []*image.RGBA // each half as wide and high as the one before
 }
 
-// readPicture reads a PNG or JPEG picture, upright as its camera noted. One
-// too large to be kept whole is made smaller by a whole number: each pixel is
-// then the mean of a square of them. The error is one sentence; name is the
-// file's name in it, or wraps the context's where that ends before.
+// readPicture reads a PNG or JPEG picture, upright as its camera recorded. One
+// too large to be kept whole is reduced by a whole number: each pixel is then
+// the mean of a square of them. The error is one sentence that names the file
+// as name, or wraps the context's if that ends first.
 func readPicture(ctx context.Context, r io.Reader, name string) (*Picture, error) {
 	data, err := contents(until(ctx, io.LimitReader(r, largestFile+1)), sizeOf(r))
 	if err != nil {
@@ -92,7 +92,7 @@ func readPicture(ctx context.Context, r io.Reader, name string) (*Picture, error
 	return &Picture{Name: name, Smaller: smaller, levels: halved(m)}, nil
 }
 
-// decoded gives the pixels upright and so many times smaller. A PNG goes row
+// decoded gives the pixels upright and reduced by the factor. A PNG is read row
 // by row, so that it is never held whole.
 func decoded(ctx context.Context, data []byte, smaller int) (*image.RGBA, error) {
 	if rowByRow(data) {
@@ -118,14 +118,15 @@ func sizeOf(r io.Reader) int {
 	return 0
 }
 
-// contents reads all, into room made at once where the size is known.
+// contents reads everything, into memory allocated at once where the size is
+// known.
 func contents(r io.Reader, size int) ([]byte, error) {
 	b := bytes.NewBuffer(make([]byte, 0, size+bytes.MinRead))
 	_, err := b.ReadFrom(r)
 	return b.Bytes(), err
 }
 
-// stoppable is a reader that fails once its work is stopped.
+// stoppable is a reader that fails once its work has been stopped.
 type stoppable struct {
 	ctx context.Context
 	r   io.Reader
@@ -140,13 +141,13 @@ func (s stoppable) Read(p []byte) (int, error) {
 	return s.r.Read(p)
 }
 
-// newPicture makes a picture of an image, which it may keep.
+// newPicture makes a picture from an image, which it may keep.
 func newPicture(m image.Image, name string) *Picture {
 	return &Picture{Name: name, Smaller: 1, levels: halved(opaque(m))}
 }
 
-// checkPicture refuses a picture by its head, before it is decoded, and tells
-// how many times smaller it is to be kept.
+// checkPicture refuses a picture by its header, before it is decoded, and
+// returns by how much it is to be reduced.
 func checkPicture(data []byte, name string) (smaller int, err error) {
 	c, kind, err := image.DecodeConfig(bytes.NewReader(data))
 	switch {
@@ -182,8 +183,8 @@ func checkPicture(data []byte, name string) (smaller int, err error) {
 	return smaller, nil
 }
 
-// howMuchSmaller is how many times smaller a picture must be kept beside the
-// bytes that reading it takes; 0 where nothing will do.
+// howMuchSmaller is the factor by which a picture must be reduced, given the
+// bytes that reading it takes; 0 where no factor will do.
 func howMuchSmaller(pixels float64, side int, reading float64) int {
 	for n := 1; n <= mostSmaller && side/n >= shortestSide; n++ {
 		room := pixels / float64(n*n) * kept
@@ -194,7 +195,7 @@ func howMuchSmaller(pixels float64, side int, reading float64) int {
 	return 0
 }
 
-// decodedBytes is what a pixel takes while it is decoded.
+// decodedBytes is the memory per pixel while a picture is decoded.
 func decodedBytes(data []byte, kind string, m color.Model) float64 {
 	switch {
 	case rowByRow(data):
@@ -205,7 +206,7 @@ func decodedBytes(data []byte, kind string, m color.Model) float64 {
 	return bytesRead(m)
 }
 
-// bytesRead is what a pixel takes while it is decoded.
+// bytesRead is the memory per pixel while an image is decoded.
 func bytesRead(m color.Model) float64 {
 	switch m {
 	case color.GrayModel:
@@ -223,13 +224,13 @@ func bytesRead(m color.Model) float64 {
 	return 4
 }
 
-// jpegRead is what a pixel of a JPEG takes while it is decoded: a byte a
-// sample, and in a progressive one the coefficient of 4 bytes as well. Shared
-// colours have fewer samples (ITU-T T.81, B.2.2: the frame header).
+// jpegRead is the memory per pixel while a JPEG is decoded: a byte a sample,
+// and in a progressive one also the 4-byte coefficient. Shared colours have
+// fewer samples (ITU-T T.81, B.2.2: the frame header).
 func jpegRead(data []byte) float64 {
 	for i := 2; i+9 < len(data) && data[i] == 0xff; {
 		kind, length := data[i+1], int(data[i+2])<<8|int(data[i+3])
-		if kind == 0xff { // a byte that only fills
+		if kind == 0xff { // a fill byte
 			i++
 			continue
 		}
@@ -238,10 +239,10 @@ func jpegRead(data []byte) float64 {
 		}
 		i += 2 + length
 	}
-	return 20 // no head that is known: as the worst
+	return 20 // no known header: assume the worst
 }
 
-// samples is how many samples a pixel has, by the frame header.
+// samples is how many samples a pixel has, according to the frame header.
 func samples(head []byte) float64 {
 	if len(head) < 6 {
 		return 4
@@ -257,8 +258,8 @@ func samples(head []byte) float64 {
 	return float64(sum) / float64(most)
 }
 
-// bitsRead is the bits a pixel takes in a PNG file before it is packed, by its
-// head (PNG specification, IHDR: depth and colour type).
+// bitsRead is the uncompressed bits per pixel of a PNG file, from its header
+// (PNG specification, IHDR: depth and colour type).
 func bitsRead(data []byte) float64 {
 	if len(data) < 26 {
 		return 0
@@ -267,7 +268,7 @@ func bitsRead(data []byte) float64 {
 	return float64(data[24]) * channels
 }
 
-// opaque gives an image as RGBA on white, its corner at (0, 0).
+// opaque gives an image as RGBA on white, with its corner at (0, 0).
 func opaque(m image.Image) *image.RGBA {
 	if r, ok := m.(*image.RGBA); ok && r.Rect.Min == (image.Point{}) && r.Opaque() {
 		return r
@@ -312,7 +313,7 @@ func half(m *image.RGBA) *image.RGBA {
 	return out
 }
 
-// inBands shares rows out among the cores.
+// inBands divides rows among the cores.
 func inBands(rows int, f func(from, to int)) {
 	n := max(1, min(runtime.NumCPU(), rows/16))
 	var wg sync.WaitGroup
@@ -325,15 +326,15 @@ func inBands(rows int, f func(from, to int)) {
 // Size is the picture's width and height in pixels.
 func (p *Picture) Size() (w, h int) { return p.levels[0].Rect.Dx(), p.levels[0].Rect.Dy() }
 
-// Holds tells whether a place is in the picture.
+// Holds reports whether a point is in the picture.
 func (p *Picture) Holds(at Point) bool {
 	w, h := p.Size()
 	return at.X >= 0 && at.Y >= 0 && at.X <= float64(w) && at.Y <= float64(h)
 }
 
-// grey is the brightness at a place, 0 black to 255 white, between the pixels
-// by bilinear weights; beyond the edge that of the edge. Weights of the
-// colours are those of ITU-R BT.601.
+// grey is the brightness at a point, 0 black to 255 white, interpolated
+// bilinearly between the pixels; beyond the edge it is that of the edge.
+// Weights of the colours are those of ITU-R BT.601.
 func (p *Picture) grey(at Point) float64 {
 	m := p.levels[0]
 	x, y := at.X-0.5, at.Y-0.5
@@ -349,10 +350,10 @@ func greyAt(m *image.RGBA, i, j int) float64 {
 	return 0.299*float64(m.Pix[o]) + 0.587*float64(m.Pix[o+1]) + 0.114*float64(m.Pix[o+2])
 }
 
-// Draw draws the picture over the whole of dst: the pixel of dst at q shows
-// what back gives for it. Where that lies outside the picture, ground shows.
-// Where several pixels fall on one, it is taken from a smaller copy, so that
-// thin lines do not vanish.
+// Draw draws the picture over the whole of dst: the pixel of dst at q shows the
+// point to which back maps q. Where that is outside the picture, ground shows.
+// Where several pixels fall on one, the colour comes from a smaller copy, so
+// that thin lines do not vanish.
 func (p *Picture) Draw(dst *image.RGBA, back Homography, ground color.RGBA) {
 	w, h := dst.Rect.Dx(), dst.Rect.Dy()
 	pw, ph := p.Size()
@@ -373,15 +374,15 @@ func (p *Picture) Draw(dst *image.RGBA, back Homography, ground color.RGBA) {
 	})
 }
 
-// sample writes the colour at a place, each pixel of what is drawn being
-// stretch pixels wide.
+// sample writes the colour at a point, where each pixel drawn is stretch pixels
+// wide.
 func (p *Picture) sample(out []uint8, at Point, stretch float64) {
 	level := 0
 	for stretch > 1.5 && level+1 < len(p.levels) {
 		stretch, level = stretch/2, level+1
 	}
 	m := p.levels[level]
-	if stretch < 0.25 { // so large that single pixels show: they are shown as they are
+	if stretch < 0.25 { // enlarged so much that single pixels are visible: they are shown as they are
 		i, j := min(int(at.X), m.Rect.Dx()-1), min(int(at.Y), m.Rect.Dy()-1)
 		copy(out, m.Pix[j*m.Stride+4*i:][:4])
 		return
@@ -404,8 +405,8 @@ func (p *Picture) sample(out []uint8, at Point, stretch float64) {
 
 func clampTo(i, n int) int { return min(max(i, 0), n-1) }
 
-// Open reads a picture from a file: PNG, JPEG, or a page of a PDF, counted
-// from 1. The error is one sentence.
+// Open reads a picture from a file: PNG, JPEG, or a page of a PDF, counted from
+// 1. The error is one sentence.
 func Open(ctx context.Context, path string, page int) (*Picture, error) {
 	pdf, most := IsPDF(path), int64(largestFile)
 	if pdf {
@@ -432,7 +433,7 @@ func Open(ctx context.Context, path string, page int) (*Picture, error) {
 	return p, nil
 }
 
-// openPlain opens a plain file of at most so many bytes; the error names it
+// openPlain opens a regular file of at most most bytes; the error names it
 // without its folder.
 func openPlain(path string, most int64) (*os.File, error) {
 	f, err := keep.OpenPlain(path, most)
@@ -444,7 +445,8 @@ func openPlain(path string, most int64) (*os.File, error) {
 	return f, err
 }
 
-// IsPDF tells whether a file is a PDF, by its first bytes or else its name.
+// IsPDF reports whether a file is a PDF, by its first bytes or otherwise its
+// name.
 func IsPDF(path string) bool {
 	f, err := openPlain(path, math.MaxInt64)
 	if err != nil {
@@ -452,6 +454,6 @@ func IsPDF(path string) bool {
 	}
 	defer func() { _ = f.Close() }()
 	head := make([]byte, 5)
-	n, _ := io.ReadFull(f, head) // a file too short is no PDF
+	n, _ := io.ReadFull(f, head) // a file that is too short is not a PDF
 	return bytes.Equal(head[:n], []byte("%PDF-"))
 }

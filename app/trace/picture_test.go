@@ -35,7 +35,7 @@ func chunk(b *bytes.Buffer, kind string, data []byte) {
 	_ = binary.Write(b, binary.BigEndian, crc32.ChecksumIEEE(body))
 }
 
-// blankPNG is a PNG file of zeroes, as small as it can be packed.
+// blankPNG is a PNG file of zeroes, compressed as far as possible.
 func blankPNG(w, h int, depth, colour byte, raw int) []byte {
 	var b bytes.Buffer
 	b.WriteString("\x89PNG\r\n\x1a\n")
@@ -77,7 +77,7 @@ func TestPicturesAreReadUpright(t *testing.T) {
 	assert.InDelta(t, 0, p.grey(Pt(30, 30)), 1e-9)
 }
 
-// counted is a file that counts what is read of it.
+// counted is a file that counts the bytes read from it.
 type counted struct {
 	*bytes.Reader
 	read int // bytes
@@ -89,9 +89,9 @@ func (c *counted) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// Hostile files: one sentence, under 500 MiB, no more read of the file than may
-// be, and no pixel of it unpacked: beside the file itself nothing is reserved,
-// but where the harm stands only behind a good head.
+// Hostile files: one sentence, less than 500 MiB, no more read of the file than
+// allowed, and no pixel unpacked: nothing is allocated besides the file itself,
+// except where the harm comes after a valid header.
 func TestHostilePicturesAreRefusedAtOnce(t *testing.T) {
 	var scans bytes.Buffer
 	require.NoError(t, jpeg.Encode(&scans, image.NewGray(image.Rect(0, 0, 64, 48)), nil))
@@ -145,7 +145,7 @@ func TestHostilePicturesAreRefusedAtOnce(t *testing.T) {
 	}
 }
 
-// peak is the most the program held from the system while f ran, by looking
+// peak is the most memory the program held from the system while f ran, checked
 // every millisecond.
 func peak(f func()) uint64 {
 	debug.FreeOSMemory()
@@ -169,7 +169,7 @@ func peak(f func()) uint64 {
 	return <-out
 }
 
-// The largest pictures that are taken stay under 500 MiB.
+// The largest pictures accepted stay below 500 MiB.
 func TestTheLargestPictureKeepsToItsRoom(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it takes a second or two")
@@ -181,7 +181,7 @@ func TestTheLargestPictureKeepsToItsRoom(t *testing.T) {
 	}{
 		{8100, 8100, 8, 2, 3},
 		{5100, 5100, 16, 6, 8},
-		{15900, 15900, 8, 2, 3}, // made smaller
+		{15900, 15900, 8, 2, 3}, // reduced
 	} {
 		data := blankPNG(c.w, c.h, c.depth, c.colour, (c.w*c.bytes+1)*c.h)
 		most := peak(func() {
@@ -204,7 +204,7 @@ func TestJPEGRoomGoesByItsHead(t *testing.T) {
 	assert.InDelta(t, 20, jpegRead([]byte{0xff, 0xd8}), 1e-9)
 }
 
-// Drawn small, a thin line greys its neighbourhood instead of vanishing.
+// Drawn small, a thin line greys its surroundings instead of vanishing.
 func TestDrawnSmallThinLinesStay(t *testing.T) {
 	p := shaded(512, 64, func(x, _ float64) float64 { return 255 - 255*band(math.Mod(x, 32)-16, 1) })
 	dst := image.NewRGBA(image.Rect(0, 0, 64, 8))
@@ -229,7 +229,7 @@ func TestOpenTellsWhatIsWrong(t *testing.T) {
 }
 
 // onePage is a PDF of a page 200 x 100 points with a filled square; poppler
-// mends the table of places that it lacks.
+// repairs the missing cross-reference table.
 const onePage = `%PDF-1.4
 1 0 obj <</Type/Catalog/Pages 2 0 R>> endobj
 2 0 obj <</Type/Pages/Kids[3 0 R]/Count 1>> endobj

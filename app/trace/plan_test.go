@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// planFrame is a frame of an invented hull from the sheer down to the side of the keel, of
+// planFrame is a frame of an invented hull from the sheer down to the side of the keel, as
 // 400 points of y and z in mm: a superellipse with a rising floor.
 func planFrame(x float64) []Point {
 	c := math.Abs(x) / 200
@@ -30,8 +30,9 @@ func planFrame(x float64) []Point {
 	return out
 }
 
-// planPrint is a half of a body plan as a scanner sees it, so many pixels to the mm, its
-// frames and sheer 0.3 mm wide and water lines, buttocks, centre line and keel 0.15 mm.
+// planPrint is half of a body plan as a scanner sees it, at scale pixels per mm, its
+// frames and sheer 0.3 mm wide and its waterlines, buttocks, centre line and keel 0.15
+// mm.
 func planPrint(scale float64, at []float64) *Picture {
 	w, h := int(80*scale), int(90*scale)
 	ink := make([]float32, w*h)
@@ -79,7 +80,7 @@ func planPrint(scale float64, at []float64) *Picture {
 
 func onPlan(p Point, scale float64) Point { return Pt((8+p.X)*scale, (82-p.Y)*scale) }
 
-// offPlan is how far a place of the print lies off a frame, mm.
+// offPlan is how far a point of the print lies off a frame, mm.
 func offPlan(q Point, f []Point, scale float64) float64 {
 	least := math.Inf(1)
 	for i := 1; i < len(f); i++ {
@@ -92,10 +93,10 @@ func offPlan(q Point, f []Point, scale float64) float64 {
 }
 
 // TestPlansOfAnyResolution: midship frames that run together at the keel are followed between
-// two unsteady clicks, at 125 dots an inch and at 600, to 0.08 mm as the root of the mean
-// square, and one of which any place lies off by more than 0.15 mm says that it is not sure.
-// Before lines were followed at a resolution that suits their width, frames at 600 dots an
-// inch went over to others, by up to 12 mm, and nothing was said.
+// two unsteady clicks, at 125 dots an inch and at 600, to 0.08 mm root mean square, and one
+// that is off by more than 0.15 mm anywhere reports that it is unsure. Before lines were
+// followed at a resolution that suits their width, frames at 600 dots an inch jumped to
+// others, by up to 12 mm, without a warning.
 func TestPlansOfAnyResolution(t *testing.T) {
 	const inch = 25.4
 	at := []float64{0, 40, 80, 120}

@@ -5,18 +5,18 @@ import (
 	"math"
 )
 
-// mostPlane is how many cells a plane has at most.
+// mostPlane is the most cells of a plane.
 const mostPlane = 4 << 20
 
 // plane is the brightness of a part of a picture, at one of its levels,
-// smoothed a little against noise. A cell is a pixel of that level.
+// slightly smoothed against noise. A cell is a pixel of that level.
 type plane struct {
 	x0, y0, w, h int
-	scale        float64 // pixels of the picture to a cell
+	scale        float64 // pixels of the picture per cell
 	grey         []uint8
 }
 
-// newPlane gives the part of a picture about a box or, where that would be too
+// newPlane gives the part of a picture around a box or, where that would be too
 // large, of a smaller copy.
 func (p *Picture) newPlane(low, high Point) *plane {
 	for level := 0; ; level++ {
@@ -29,11 +29,12 @@ func (p *Picture) newPlane(low, high Point) *plane {
 	}
 }
 
-// smoothed is a part of an image under the weights 1 2 1 both ways.
+// smoothed is a part of an image smoothed with the weights 1 2 1 in both
+// directions.
 func smoothed(m *image.RGBA, part image.Rectangle, scale float64) *plane {
 	s := &plane{x0: part.Min.X, y0: part.Min.Y, w: part.Dx(), h: part.Dy(), scale: scale, grey: make([]uint8, part.Dx()*part.Dy())}
-	// each row of the image is smoothed along itself once, and three of them
-	// make one of the plane
+	// each row of the image is smoothed along itself once, and three of them make
+	// one row of the plane
 	var rows [3][]uint16
 	for k := range rows {
 		rows[k] = make([]uint16, s.w)
@@ -62,8 +63,8 @@ func smoothed(m *image.RGBA, part image.Rectangle, scale float64) *plane {
 	return s
 }
 
-// cell gives the place of a point of the picture, in cells from the middle of
-// the first.
+// cell gives the position of a point of the picture, in cells from the middle
+// of the first.
 func (s *plane) cell(at Point) Point {
 	return Point{at.X/s.scale - 0.5 - float64(s.x0), at.Y/s.scale - 0.5 - float64(s.y0)}
 }
@@ -73,11 +74,11 @@ func (s *plane) place(x, y int) Point {
 	return Point{(float64(s.x0+x) + 0.5) * s.scale, (float64(s.y0+y) + 0.5) * s.scale}
 }
 
-// holds tells whether a cell lies in it.
+// holds reports whether a cell lies in it.
 func (s *plane) holds(x, y int) bool { return x >= 0 && y >= 0 && x < s.w && y < s.h }
 
-// at is the brightness between the cells, by bilinear weights; beyond the
-// edge that of the edge.
+// at is the brightness between the cells, interpolated bilinearly; beyond the
+// edge it is that of the edge.
 func (s *plane) at(x, y float64) float64 {
 	x, y = min(max(x, 0), float64(s.w-1)), min(max(y, 0), float64(s.h-1))
 	i, j := int(x), int(y)

@@ -15,21 +15,21 @@ import (
 // pngHead begins every PNG file.
 const pngHead = "\x89PNG\r\n\x1a\n"
 
-// headEnd is where the chunks after IHDR begin; its crossed rows stand in the
-// byte before the check sum.
+// headEnd is where the chunks after IHDR begin; the interlace method is the
+// byte before its checksum.
 const (
 	headEnd   = 33
 	crossedAt = 28
 )
 
-// rowByRow tells whether a file is a PNG whose rows come from top to bottom.
-// The standard library holds a PNG whole, at 4 or 8 bytes a pixel; those are
-// read by it only where the rows are interlaced.
+// rowByRow reports whether a file is a PNG whose rows run from top to bottom.
+// The standard library holds a PNG whole, at 4 or 8 bytes a pixel; it is used
+// only for those that are interlaced.
 func rowByRow(data []byte) bool {
 	return len(data) >= headEnd && bytes.HasPrefix(data, []byte(pngHead)) && data[crossedAt] == 0
 }
 
-// pngChunk gives the first chunk of a kind that stands before the pixels.
+// pngChunk gives the first chunk of a kind that comes before the pixels.
 func pngChunk(data []byte, kind string) []byte {
 	for i := len(pngHead); i+8 <= len(data); {
 		length := int(binary.BigEndian.Uint32(data[i:]))
@@ -59,7 +59,7 @@ type pngForm struct {
 // samplesOf is how many samples a pixel has, by its colour type.
 var samplesOf = map[byte]int{0: 1, 2: 3, 3: 1, 4: 2, 6: 4}
 
-// decodePNG reads a PNG that is not interlaced row by row. Its head has been
+// decodePNG reads a PNG that is not interlaced, row by row. Its header has been
 // checked before.
 func decodePNG(r io.Reader, smaller int, turn turning) (*image.RGBA, error) {
 	c := &chunks{r: r}
@@ -81,7 +81,7 @@ func decodePNG(r io.Reader, smaller int, turn turning) (*image.RGBA, error) {
 	return s.out, nil
 }
 
-// chunks reads the chunks of a PNG, each with its check sum.
+// chunks reads the chunks of a PNG, checking the checksum of each.
 type chunks struct {
 	r    io.Reader
 	kind string
@@ -100,7 +100,7 @@ func (c *chunks) next() error {
 	return nil
 }
 
-// Read reads from the chunk at hand, and checks its sum at the end.
+// Read reads from the current chunk, and checks its checksum at the end.
 func (c *chunks) Read(p []byte) (int, error) {
 	if c.left == 0 {
 		return 0, io.EOF
@@ -125,7 +125,7 @@ func (c *chunks) check() error {
 	return nil
 }
 
-// all gives the whole chunk at hand, of at most so many bytes.
+// all gives the whole current chunk, of at most most bytes.
 func (c *chunks) all(most uint32) ([]byte, error) {
 	if c.left > most {
 		return nil, tongue.New("a part is too long")
@@ -138,7 +138,7 @@ func (c *chunks) all(most uint32) ([]byte, error) {
 	return out, err
 }
 
-// skip passes over the chunk at hand.
+// skip skips the current chunk.
 func (c *chunks) skip() error {
 	if c.left == 0 {
 		return c.check()
@@ -154,7 +154,8 @@ func noEnd(err error) error {
 	return err
 }
 
-// readForm reads up to the first chunk of pixels, which is then at hand.
+// readForm reads up to the first chunk of pixels, which is then the current
+// one.
 func readForm(c *chunks) (*pngForm, error) {
 	f := &pngForm{}
 	for {
@@ -196,7 +197,7 @@ func (f *pngForm) head(head []byte) error {
 	return nil
 }
 
-// whole tells what is missing before the pixels.
+// whole says what is missing before the pixels.
 func (f *pngForm) whole() error {
 	switch {
 	case f.w == 0 || f.channels == 0:
@@ -207,7 +208,7 @@ func (f *pngForm) whole() error {
 	return nil
 }
 
-// pixels reads the packed pixels, which one chunk after another holds.
+// pixels reads the compressed pixels, which continue from chunk to chunk.
 type pixels struct {
 	chunks *chunks
 	ended  bool
@@ -234,7 +235,8 @@ func (p *pixels) Read(b []byte) (int, error) {
 	return p.chunks.Read(b)
 }
 
-// rows unpacks the rows and hands each on as four bytes a pixel, on white.
+// rows decompresses the rows and passes each on as four bytes a pixel, on
+// white.
 func (f *pngForm) rows(r io.Reader, take func(rgba []byte)) error {
 	length := (f.w*f.channels*f.depth + 7) / 8
 	before := max(1, f.channels*f.depth/8) // bytes to the pixel at the left
@@ -255,7 +257,7 @@ func (f *pngForm) rows(r io.Reader, take func(rgba []byte)) error {
 	return nil
 }
 
-// unfilter takes the prediction out of a row (PNG specification, 9.2).
+// unfilter reverses the prediction in a row (PNG specification, 9.2).
 func unfilter(kind byte, row, up []byte, before int) error {
 	switch kind {
 	case 0:
@@ -287,7 +289,8 @@ func unfilter(kind byte, row, up []byte, before int) error {
 	return nil
 }
 
-// paeth is whichever of left, up and upper left is nearest to their plane.
+// paeth is whichever of left, up and upper left is nearest to the value
+// predicted from them.
 func paeth(left, up, corner int) byte {
 	a, b := up-corner, left-corner
 	c := a + b
@@ -301,9 +304,10 @@ func paeth(left, up, corner int) byte {
 	return byte(corner)
 }
 
-// giver gives what turns a row as it is packed into four bytes a pixel.
+// giver returns the function that turns a row as stored into four bytes a
+// pixel.
 func (f *pngForm) giver() func(rgba, row []byte) {
-	wide := f.depth / 8 // bytes a sample, 0 of smaller ones
+	wide := f.depth / 8 // bytes a sample, 0 for smaller ones
 	switch {
 	case f.colour == 3:
 		return f.palettes
@@ -333,7 +337,7 @@ func (f *pngForm) giver() func(rgba, row []byte) {
 	}
 }
 
-// through16 does it for samples of 16 bits that are seen through.
+// through16 does it for samples of 16 bits with transparency.
 func (f *pngForm) through16(rgba, row []byte) {
 	for x := range f.w {
 		p := row[x*f.channels*2:][:f.channels*2]
@@ -356,7 +360,7 @@ func onWhite(o []byte, alpha byte) {
 	}
 }
 
-// keyed tells whether a pixel has the one colour that is seen through.
+// keyed reports whether a pixel has the one colour that is transparent.
 func (f *pngForm) keyed(p []byte) bool {
 	if len(f.through) < 2*f.channels {
 		return false
@@ -391,7 +395,7 @@ func (f *pngForm) greys(rgba, row []byte) {
 	}
 }
 
-// palettes does it for places in a palette; one beyond its end is black.
+// palettes does it for indices into a palette; one beyond its end is black.
 func (f *pngForm) palettes(rgba, row []byte) {
 	for x := range f.w {
 		v := int(f.sample(row, x))

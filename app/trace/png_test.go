@@ -21,7 +21,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// noisyPNG is a PNG of random samples, each row predicted in another way,
+// noisyPNG is a PNG of random samples, each row predicted in a different way,
 // whose pixels come in several chunks.
 func noisyPNG(r *rand.Rand, w, h int, depth, colour byte, through bool) []byte {
 	var b bytes.Buffer
@@ -55,7 +55,7 @@ func noisyPNG(r *rand.Rand, w, h int, depth, colour byte, through bool) []byte {
 	for y := range h {
 		_, _ = zw.Write([]byte{byte(y % 5)})
 		row := random((w*samplesOf[colour]*int(depth) + 7) / 8)
-		if through && colour == 2 && y == 0 { // one of the colour seen through
+		if through && colour == 2 && y == 0 { // one pixel of the transparent colour
 			copy(row[3:], bytes.Repeat([]byte{1}, 3))
 		}
 		_, _ = zw.Write(row)
@@ -92,7 +92,7 @@ func TestRowByRowGivesWhatTheStandardLibraryGives(t *testing.T) {
 				got := p.levels[0]
 				require.Equal(t, want.Rect, got.Rect)
 				for i := range want.Pix {
-					// draw.Over reckons in 16 bits, and may round the last one otherwise
+					// draw.Over computes in 16 bits, and may round the last one differently
 					require.InDelta(t, want.Pix[i], got.Pix[i], 1, "colour %d, depth %d, seen through %v, byte %d", c.colour, depth, through, i)
 				}
 			}
@@ -112,15 +112,15 @@ func TestADamagedPNGIsToldOf(t *testing.T) {
 	assert.ErrorContains(t, err, "damaged")
 }
 
-// The eight ways a camera notes, of a picture whose corners are known (Exif
-// 2.3: what the row 0 and the column 0 of the file show).
+// The eight orientations a camera records, for a picture whose corners are
+// known (Exif 2.3: what row 0 and column 0 of the file show).
 func TestPicturesAreTurnedAsTheirCameraNoted(t *testing.T) {
 	const w, h = 48, 32
 	m := image.NewRGBA(image.Rect(0, 0, w, h))
 	for i := range m.Pix {
 		m.Pix[i] = 255
 	}
-	for y := range 8 { // the corner of row 0 and column 0 is dark, and what follows it along row 0 is grey
+	for y := range 8 { // the corner of row 0 and column 0 is dark, and the rest of row 0 is grey
 		for x := range 16 {
 			g := uint8(255 * min(x/8, 1) / 2)
 			m.Set(x, y, color.RGBA{g, g, g, 255})
@@ -196,8 +196,8 @@ func TestAPictureOfAnotherProgram(t *testing.T) {
 	assert.Equal(t, path, p.Path)
 	// An edge a quarter into a pixel is two steps, of 3/4 and of 1/4, a pixel
 	// apart. Smoothed by a bell of 0.8 px and the 1/12 px² that lies between
-	// pixels, their sum is steepest where 3/4 x exp(−x²/2s²) is
-	// 1/4 (1−x) exp(−(1−x)²/2s²), s² = 0.72 px²: at x = 0.175, not 0.25.
+	// pixels, their sum is steepest where 3/4 x exp(−x²/2s²) is 1/4 (1−x)
+	// exp(−(1−x)²/2s²), s² = 0.72 px²: at x = 0.175, not 0.25.
 	for _, c := range []struct{ near, want Point }{
 		{Pt(102, 120), Pt(100.25, 120)}, {Pt(298, 120), Pt(300.25, 120)}, {Pt(200, 48), Pt(200, 50.5)}, {Pt(200, 203), Pt(200, 200.5)},
 	} {
@@ -207,9 +207,9 @@ func TestAPictureOfAnotherProgram(t *testing.T) {
 	}
 }
 
-// A circle that one program writes into a PDF and another draws: the points
-// snapped to lie on it to the 0.3 px asked of a clean outline, and the scale
-// comes back by two crossings of a known distance.
+// A circle that one program writes into a PDF and another draws: the snapped
+// points lie on it to the 0.3 px required of a clean outline, and the scale is
+// recovered from two crossings a known distance apart.
 func TestACurveOnAPageIsMeasuredAsItWasDrawn(t *testing.T) {
 	external(t, "rsvg-convert")
 	external(t, pageTool)
@@ -221,7 +221,7 @@ func TestACurveOnAPageIsMeasuredAsItWasDrawn(t *testing.T) {
 	require.NoError(t, exec.Command("rsvg-convert", "-f", "pdf", "-o", path, svg).Run())
 	p, err := Open(context.Background(), path, 1)
 	require.NoError(t, err)
-	const k = pageSide / 200.0 // pixels to a mm
+	const k = pageSide / 200.0 // pixels per mm
 	left, ok := p.SnapCorner(Pt(20*k+5, 140*k-4), 20)
 	require.True(t, ok)
 	right, ok := p.SnapCorner(Pt(180*k-3, 140*k+6), 20)
@@ -234,8 +234,8 @@ func TestACurveOnAPageIsMeasuredAsItWasDrawn(t *testing.T) {
 		got, ok := p.Snap(Pt((100+40*math.Cos(a))*k+3, (75+40*math.Sin(a))*k-2), 12)
 		require.True(t, ok, n)
 		q, _ := c.ToMM.Apply(got)
-		// the ends of the scale each come to within 0.3 px, which is 0.15 px
-		// of the radius, and as much of the middle
+		// each end of the scale is within 0.3 px, which is 0.15 px of the radius, and
+		// so is the middle
 		assert.InDelta(t, 40, q.distance(mid), 0.6/k, "%d", n)
 	}
 }
@@ -264,7 +264,7 @@ func FuzzOpenPicture(f *testing.F) {
 		c, _, err := image.DecodeConfig(bytes.NewReader(data))
 		require.NoError(t, err)
 		if c.Width*c.Height > mostWhole {
-			return // it may have been made smaller
+			return // it may have been reduced
 		}
 		upright, turned := c.Width == w && c.Height == h, c.Width == h && c.Height == w
 		if !upright && !turned {

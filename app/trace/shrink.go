@@ -6,8 +6,8 @@ import (
 	"image/draw"
 )
 
-// upright gives an image on white, so many times smaller, turned as its camera
-// noted.
+// upright gives an image on white, reduced by a factor and turned as its camera
+// recorded.
 func upright(ctx context.Context, m image.Image, smaller int, turn turning) (*image.RGBA, error) {
 	if r, ok := m.(*image.RGBA); ok && smaller == 1 && turn == 1 {
 		return opaque(r), nil
@@ -33,14 +33,14 @@ func upright(ctx context.Context, m image.Image, smaller int, turn turning) (*im
 	return s.out, nil
 }
 
-// shrinker takes the rows of a picture from top to bottom and makes it
-// smaller and upright.
+// shrinker takes the rows of a picture from top to bottom and makes it smaller
+// and upright.
 type shrinker struct {
 	out  *image.RGBA
-	w, h int // of what is made, before it is turned
-	n    int // times smaller
+	w, h int // of the result, before it is turned
+	n    int // the factor by which it is reduced
 	turn turning
-	sums []uint32 // of the colours of the row being gathered
+	sums []uint32 // of the colours of the row being collected
 	at   int      // rows taken
 }
 
@@ -53,8 +53,8 @@ func newShrinker(w, h, n int, turn turning) *shrinker {
 	return s
 }
 
-// row takes the next row, four bytes a pixel of which the last is not looked
-// at. What is left over at the right and below is dropped.
+// row takes the next row, four bytes a pixel of which the last is ignored. Any
+// remainder at the right and below is dropped.
 func (s *shrinker) row(rgba []byte) {
 	y := s.at / s.n
 	s.at++

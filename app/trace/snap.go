@@ -8,35 +8,36 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// How an outline is found near a click. Lengths in pixels, brightness 0 to 255.
+// Settings for finding an outline near a click. Lengths in pixels, brightness 0
+// to 255.
 const (
 	leastReach   = 3.0
 	mostReach    = 40.0
 	profileStep  = 0.25
 	blur         = 0.8  // standard deviation of the smoothing across the outline
-	along        = 2    // so far to either side the outline is averaged along
-	leastStep    = 24.0 // a change of brightness under it is no outline
-	overNoise    = 5.0  // nor is one under so many times the noise
-	leastOneWay  = 0.35 // how much the slopes must agree in direction: 0 not at all, 1 wholly
-	thickestLine = 14.0 // a dark stripe up to it is a line, and wider the edge of a body
-	runOn        = 4.0  // so far to either side an outline must go on
-	mostBend     = 1.2  // and no further off its tangent there
-	clearlyNear  = 1.7  // another outline must be so many times as far off
+	along        = 2    // how far to either side to average along the outline
+	leastStep    = 24.0 // a smaller change of brightness is not an outline
+	overNoise    = 5.0  // nor is one smaller than this many times the noise
+	leastOneWay  = 0.35 // how much the slopes must agree in direction: 0 not at all, 1 completely
+	thickestLine = 14.0 // a dark stripe up to this width is a line, and a wider one the edge of a body
+	runOn        = 4.0  // how far an outline must continue on either side
+	mostBend     = 1.2  // and the most it may be off its tangent there
+	clearlyNear  = 1.7  // another outline must be at least this many times as far off
 )
 
-// Snap gives the place on the outline nearest to a click, and whether there is
-// one that is clear: within reach pixels (taken within 3 and 40), of enough
-// contrast, and no other nearly as close. Of a thin line it is the middle, of
-// the edge of something wider the steepest change of brightness. On flat
-// ground, in noise, at crossings and between two lines equally near, at the ends
-// of a line and where lines run together it is the click itself, and false.
+// Snap gives the point on the outline nearest to a click, and whether there is a
+// clear one: within reach pixels (taken within 3 and 40), of enough contrast,
+// and with no other nearly as close. On a thin line it is the middle, on the
+// edge of something wider the steepest change of brightness. On flat ground, in
+// noise, at crossings and between two lines equally near, at the ends of a line
+// and where lines run together it is the click itself, and false.
 func (p *Picture) Snap(at Point, reach float64) (Point, bool) {
 	found, _, ok := p.SnapLine(at, reach)
 	return found, ok
 }
 
-// SnapLine is Snap with the heading of the outline there, turned from the right
-// downwards.
+// SnapLine is Snap with the direction of the outline there, measured from the
+// right downwards.
 func (p *Picture) SnapLine(at Point, reach float64) (found Point, heading hull.Angle, ok bool) {
 	reach = min(max(reach, leastReach), mostReach)
 	if !at.finite() || !p.Holds(at) {
@@ -51,8 +52,8 @@ func (p *Picture) SnapLine(at Point, reach float64) (found Point, heading hull.A
 		return at, 0, false
 	}
 	found = at.plus(normal.times(o.at))
-	// the slopes about the place itself give the direction better than those
-	// about the click
+	// the slopes around the point itself give the direction better than those
+	// around the click
 	for range 2 {
 		if normal, ok = p.normal(found, o.half+leastReach); !ok {
 			return at, 0, false
@@ -69,9 +70,9 @@ func (p *Picture) SnapLine(at Point, reach float64) (found Point, heading hull.A
 	return found, hull.Angle(math.Atan2(along.Y, along.X)), true
 }
 
-// runsOn tells whether the outline goes on past a place to both sides, as wide
-// as it is there. It does not where it ends, nor where lines run into one
-// another: there the middle of what is dark is the middle of none of them.
+// runsOn reports whether the outline continues past a point on both sides, with
+// the same width. It does not where it ends, nor where lines run together:
+// there the middle of the dark area is not the middle of any of them.
 func (p *Picture) runsOn(at Point, o outline) bool {
 	n, ok := p.normal(at, o.half+leastReach)
 	if !ok {
@@ -86,10 +87,10 @@ func (p *Picture) runsOn(at Point, o outline) bool {
 	return true
 }
 
-// normal is the direction in which the brightness changes most about a place:
+// normal is the direction in which the brightness changes most around a point:
 // the first eigenvector of the mean of g·gᵀ over the slopes g there, weighted
-// towards the middle (the structure tensor of Förstner, 1987, from memory).
-// It is false where the slopes do not agree, or there are none.
+// towards the middle (the structure tensor of Förstner, 1987, from memory). It
+// is false where the slopes do not agree, or there are none.
 func (p *Picture) normal(at Point, reach float64) (Point, bool) {
 	n := int(math.Ceil(reach))
 	sigma := reach / 1.5
@@ -120,7 +121,7 @@ type step struct {
 // outline is where an outline crosses a profile.
 type outline struct {
 	at   float64 // px from the click
-	half float64 // px, half the width of a line; 0 of an edge
+	half float64 // px, half the width of a line; 0 for an edge
 }
 
 // nearestOutline gives the nearest clear outline along the normal.
@@ -141,7 +142,7 @@ func (p *Picture) nearestOutline(at, normal Point, reach float64) (outline, bool
 	return where[0], true
 }
 
-// profile is the brightness along the normal, from first on, a value each
+// profile is the brightness along the normal, starting at first, a value every
 // profileStep, averaged along the outline.
 func (p *Picture) profile(at, normal Point, reach float64) (values []float64, first float64) {
 	n := int(math.Ceil(reach / profileStep))
@@ -189,8 +190,8 @@ func sign(v float64) float64 {
 	return 1
 }
 
-// vertex is where a parabola through three values a step apart has its peak,
-// from the middle one.
+// vertex is where a parabola through three values one step apart has its peak,
+// measured from the middle one.
 func vertex(a, b, c float64) float64 {
 	d := a - 2*b + c
 	if d == 0 {
@@ -199,8 +200,8 @@ func vertex(a, b, c float64) float64 {
 	return min(max((a-c)/(2*d), -0.5), 0.5)
 }
 
-// smoothedSlope is the change a pixel, smoothed by a bell of standard deviation
-// blur.
+// smoothedSlope is the change per pixel, smoothed by a bell of standard
+// deviation blur.
 func smoothedSlope(values []float64) []float64 {
 	n := int(math.Ceil(3 * blur / profileStep))
 	out := make([]float64, len(values))
@@ -217,8 +218,8 @@ func smoothedSlope(values []float64) []float64 {
 	return out
 }
 
-// noise is the middle of the changes over one pixel that turn back at once:
-// what is left of the values once straight runs are taken out.
+// noise is the median of the changes over one pixel that reverse at once: what
+// is left of the values after straight runs are removed.
 func noise(values []float64) float64 {
 	s := int(1 / profileStep)
 	var all []float64
@@ -232,10 +233,10 @@ func noise(values []float64) float64 {
 	return all[len(all)/2]
 }
 
-// outlinesOf gives the places of outlines: the middle of each line, whose two
-// steps are of one size, and each step that is no side of a line. A line
-// differs from what most of the profile is like; a light gap between two dark
-// lines is none.
+// outlinesOf gives the positions of outlines: the middle of each line, whose
+// two steps are equally large, and each step that is not the side of a line. A
+// line differs from most of the profile; a light gap between two dark lines is
+// not one.
 func outlinesOf(steps []step, values []float64) []outline {
 	sorted := slices.Clone(values)
 	slices.Sort(sorted)

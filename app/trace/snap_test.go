@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// shaded makes a picture of w x h pixels whose brightness at a place is f,
-// averaged over 8 x 8 places in each pixel.
+// shaded makes a picture of w x h pixels whose brightness at a point is f,
+// averaged over 8 x 8 points in each pixel.
 func shaded(w, h int, f func(x, y float64) float64) *Picture {
 	m := image.NewRGBA(image.Rect(0, 0, w, h))
 	for y := range h {
@@ -29,8 +29,8 @@ func shaded(w, h int, f func(x, y float64) float64) *Picture {
 	return newPicture(m, "made")
 }
 
-// A straight edge or line at any slope: the place found is within 0.3 px of
-// it, the bound asked of a clean edge.
+// A straight edge or line at any slope: the point found is within 0.3 px of it,
+// the tolerance for a clean edge.
 func TestSnapFindsAStraightOutline(t *testing.T) {
 	kinds := map[string]func(d float64) float64{
 		"edge":       func(d float64) float64 { return 40 + 180*step01(d) },
@@ -69,7 +69,7 @@ func step01(d float64) float64 {
 
 func band(d, halfWidth float64) float64 { return step01(halfWidth - math.Abs(d)) }
 
-// A circle of 30 px, which bends more than any frame of a sensible scan.
+// A circle of 30 px, which bends more than any frame in a sensible scan.
 func TestSnapFindsACurvedOutline(t *testing.T) {
 	c := Pt(60.3, 59.6)
 	p := shaded(120, 120, func(x, y float64) float64 { return 250 - 220*band(Pt(x, y).distance(c)-30, 1.2) })

@@ -5,26 +5,26 @@ import (
 	"slices"
 )
 
-// stroke is what is known of a line that is followed.
+// stroke is what is known about a line that is being followed.
 type stroke struct {
-	half  float64 // px, half its width; 0 of an edge
-	ink   float64 // how bright it is, 0 to 255; of an edge the darker side
-	paper float64 // how bright it is beside it; of an edge the lighter side
+	half  float64 // px, half its width; 0 for an edge
+	ink   float64 // its brightness, 0 to 255; for an edge that of the darker side
+	paper float64 // the brightness beside it; for an edge that of the lighter side
 }
 
 // faintest is the least contrast of a line that is followed.
 const faintest = 12.0
 
-// contrast is how much the line differs from the paper, above 0.
+// contrast is how much the line differs from the paper, greater than 0.
 func (s stroke) contrast() float64 { return max(math.Abs(s.paper-s.ink), faintest) }
 
-// isEdge tells whether it is the edge of something wide.
+// isEdge reports whether it is the edge of something wide.
 func (s stroke) isEdge() bool { return s.half == 0 }
 
-// beside is how far from its middle the paper shows.
+// beside is the distance from its middle at which the paper shows.
 func (s stroke) beside() float64 { return s.half + 2 }
 
-// inked is how much a brightness is that of the line: 0 of paper, 1 of ink.
+// inked is how close a brightness is to the line's: 0 for paper, 1 for ink.
 func (s stroke) inked(grey float64) float64 {
 	v := (s.paper - grey) / s.contrast()
 	if s.ink > s.paper {
@@ -33,7 +33,7 @@ func (s stroke) inked(grey float64) float64 {
 	return min(max(v, 0), 1.2)
 }
 
-// strokeAt measures the line that a place lies on, square to its normal.
+// strokeAt measures the line on which a point lies, square to its normal.
 func (p *Picture) strokeAt(at, normal Point, half float64) stroke {
 	mean := func(off float64) float64 {
 		sum := 0.0
@@ -51,15 +51,14 @@ func (p *Picture) strokeAt(at, normal Point, half float64) stroke {
 	return s
 }
 
-// lineAt is a place on the middle of a line.
+// lineAt is a point on the middle of a line.
 type lineAt struct {
 	at     Point
 	normal Point
 	stroke
 }
 
-// clearLine gives the line nearest to a place, where Snap finds one that is
-// clear.
+// clearLine gives the line nearest to a point, where Snap finds a clear one.
 func (p *Picture) clearLine(at Point, reach float64) (lineAt, bool) {
 	found, heading, ok := p.SnapLine(at, reach)
 	if !ok {
@@ -74,12 +73,13 @@ func (p *Picture) clearLine(at Point, reach float64) (lineAt, bool) {
 	return lineAt{found, n, p.strokeAt(found, n, o.half)}, true
 }
 
-// The rings about a place on which lines are looked for that end at it.
+// Points on each ring around a place, from which lines that end at the place
+// are sought.
 const ringPlaces = 12
 
-// linesAbout gives the clear lines at a place and on rings about it, without
-// those found twice. At the end of a line, and where several meet, Snap finds
-// none at the place itself.
+// linesAbout gives the clear lines at a point and on rings around it, each
+// once. At the end of a line, and where several meet, Snap finds none at the
+// point itself.
 func (p *Picture) linesAbout(at Point, reach float64) []lineAt {
 	var all []lineAt
 	add := func(q Point, r float64) {

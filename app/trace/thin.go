@@ -1,15 +1,15 @@
 package trace
 
-// How few places stand for a run. In pixels of the picture.
+// How few points represent a run. In pixels of the picture.
 const (
 	fewestMarks = 3    // stretches of a run
 	mostMarks   = 60   // stretches
-	nearRun     = 0.12 // so near, as the root of the mean square, a smooth curve through them keeps to the run
+	nearRun     = 0.12 // how closely, root mean square, a smooth curve through them keeps to the run
 )
 
-// thinned gives as few places of a run, evenly along it, as a smooth curve
-// through them needs to keep to it: the last of the run among them, the first
-// not.
+// thinned gives as few points of a run, evenly spaced, as a smooth curve
+// through them needs to follow it: including the last point of the run but not
+// the first.
 func thinned(run []Point) []Point {
 	if len(run) < 2 {
 		return nil
@@ -23,8 +23,8 @@ func thinned(run []Point) []Point {
 	}
 }
 
-// offRun is the mean square of how far a smooth curve through few places of a
-// run lies off it, at the same shares of the lengths.
+// offRun is the mean square distance from a run of a smooth curve through a few
+// of its points, at equal shares of the lengths.
 func offRun(few, run []Point) float64 {
 	c := curveOf(few)
 	sum := 0.0

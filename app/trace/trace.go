@@ -10,17 +10,17 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Mark is a place clicked on the outline of a frame.
+// Mark is a point clicked on the outline of a frame.
 type Mark struct {
 	At       Point // in the picture
-	Snapped  bool  // it was drawn to the outline
+	Snapped  bool  // it was snapped to the outline
 	Knuckle  bool  // a corner to be kept
-	Followed bool  // it was not clicked: the line was followed there to the next that was
+	Followed bool  // it was not clicked: it lies on a line that was followed to the next clicked point
 }
 
-// Datum is where the figures of a frame start, as places in its picture: any
-// point of the centre line (of the side view, of the upright at x = 0), and
-// any of the base line.
+// Datum is the origin of a frame's figures, as points in its picture: any point
+// of the centre line (in the side view, of the vertical at x = 0), and any of
+// the base line.
 type Datum struct {
 	Centre, Base       Point
 	HasCentre, HasBase bool
@@ -33,70 +33,71 @@ type Ground struct {
 	Datum       Datum
 }
 
-// Frame is a frame being traced: the places clicked from the upper limit down
+// Frame is a frame being traced: the points clicked from the upper limit down
 // to the rabbet, on one half or on both. A frame named stem or stern is an end
-// curve: it is traced in the side view, where what is read to the right is its
+// curve: it is traced in the side view, where the distance to the right is its
 // x, and X is its half-breadth.
 type Frame struct {
 	Name   string
 	X      float64 // mm
 	Halves [2][]Mark
 	Ground int    // index of its picture
-	Own    *Datum // where it has a centre and base line of its own
+	Own    *Datum // if it has a centre and base line of its own
 }
 
-// IsEnd tells whether the frame is an end curve.
+// IsEnd reports whether the frame is an end curve.
 func (f Frame) IsEnd() bool { return hull.Frame{Name: f.Name}.IsEnd() }
 
 // Trace is the tracing of a hull. Everything done to it can be undone, without
-// end. The zero value is not ready: use New. It is for one goroutine.
+// limit. The zero value is not ready: use New. It is for one goroutine.
 type Trace struct {
 	now     state
 	steps   history.Steps[state]
 	changes int
 }
 
-// state is all that is traced. Its slices are never written into: whoever
-// changes something makes a new one.
+// state is everything traced. Its slices are never changed: whoever changes
+// something makes a new one.
 type state struct {
 	grounds []Ground
 	frames  []Frame
 	ground  int  // chosen, −1 for none
 	frame   int  // chosen, −1 for none
 	half    int  // being clicked
-	done    bool // the frame at hand is traced to its end: a click begins the next
+	done    bool // the current frame is complete: a click begins the next
 	bow     hull.BowEnd
 }
 
 // New begins a tracing.
 func New() *Trace { return &Trace{now: state{ground: -1, frame: -1, bow: hull.BowFirst}} }
 
-// Grounds gives the pictures. They are not to be changed.
+// Grounds gives the pictures. They must not be changed.
 func (t *Trace) Grounds() []Ground { return t.now.grounds }
 
-// Frames gives the frames in the order in which they were begun. They are not
-// to be changed.
+// Frames gives the frames in the order in which they were begun. They must not
+// be changed.
 func (t *Trace) Frames() []Frame { return t.now.frames }
 
-// Ground is the index of the picture at hand, −1 for none.
+// Ground is the index of the current picture, −1 for none.
 func (t *Trace) Ground() int { return t.now.ground }
 
-// Frame is the index of the frame at hand, −1 for none.
+// Frame is the index of the current frame, −1 for none.
 func (t *Trace) Frame() int { return t.now.frame }
 
 // Half is the half being clicked, 0 or 1.
 func (t *Trace) Half() int { return t.now.half }
 
-// Done tells whether the frame at hand is traced to its end.
+// Done reports whether the current frame is complete.
 func (t *Trace) Done() bool { return t.now.done }
 
 // Bow is the end at which the bow lies.
 func (t *Trace) Bow() hull.BowEnd { return t.now.bow }
 
-// Empty tells whether nothing has been traced.
+// Empty reports whether nothing has been traced.
 func (t *Trace) Empty() bool { return len(t.now.frames) == 0 }
 
-// edit makes a change as one step to undo; after an error all is as before.
+// edit makes a change as one step that can be undone; after an error everything
+// is as before.
 func (t *Trace) edit(what string, change func(*state) error) error {
 	after := t.now
 	if err := change(&after); err != nil {
@@ -108,13 +109,13 @@ func (t *Trace) edit(what string, change func(*state) error) error {
 	return nil
 }
 
-// Changes counts the steps made, taken back and made again.
+// Changes counts the steps made, undone and redone.
 func (t *Trace) Changes() int { return t.changes }
 
-// Undo takes the last step back, and tells what it was.
+// Undo undoes the last step, and says what it was.
 func (t *Trace) Undo() (what string, ok bool) { return t.walk(history.Back) }
 
-// Redo makes the step last taken back again.
+// Redo redoes the step last undone.
 func (t *Trace) Redo() (what string, ok bool) { return t.walk(history.Forward) }
 
 func (t *Trace) walk(d history.Direction) (what string, ok bool) {
@@ -126,10 +127,10 @@ func (t *Trace) walk(d history.Direction) (what string, ok bool) {
 	})
 }
 
-// CanUndo tells whether there is a step to take back.
+// CanUndo reports whether there is a step to undo.
 func (t *Trace) CanUndo() bool { return can(&t.steps, history.Back) }
 
-// CanRedo tells whether there is a step to make again.
+// CanRedo reports whether there is a step to redo.
 func (t *Trace) CanRedo() bool { return can(&t.steps, history.Forward) }
 
 func can(s *history.Steps[state], d history.Direction) bool {
@@ -137,7 +138,7 @@ func can(s *history.Steps[state], d history.Direction) bool {
 	return ok
 }
 
-// AddPicture puts another picture down, which is then at hand.
+// AddPicture adds another picture, which becomes the current one.
 func (t *Trace) AddPicture(p *Picture) {
 	_ = t.edit(tongue.T("open %s", p.Name), func(s *state) error {
 		s.grounds = append(slices.Clip(s.grounds), Ground{Picture: p})
@@ -146,14 +147,14 @@ func (t *Trace) AddPicture(p *Picture) {
 	})
 }
 
-// errNoPicture, errNoFrame tell what must come first.
+// errNoPicture and errNoFrame say what must come first.
 var (
 	errNoPicture = tongue.New("open a picture first")
 	errNoFrame   = tongue.New("add a frame first")
 	errNoPoint   = tongue.New("there is no such point")
 )
 
-// withGround changes the picture at hand.
+// withGround changes the current picture.
 func (s *state) withGround(change func(*Ground)) error {
 	if s.ground < 0 {
 		return errNoPicture
@@ -163,7 +164,8 @@ func (s *state) withGround(change func(*Ground)) error {
 	return nil
 }
 
-// withFrame changes the frame at hand. change must not write into its marks.
+// withFrame changes the current frame. change must not modify its marks in
+// place.
 func (s *state) withFrame(change func(*Frame) error) error {
 	if s.frame < 0 {
 		return errNoFrame
@@ -172,7 +174,7 @@ func (s *state) withFrame(change func(*Frame) error) error {
 	return change(&s.frames[s.frame])
 }
 
-// Calibrate gives the picture at hand its scale. The frames traced on it
+// Calibrate gives the current picture its scale. The frames traced on it
 // follow.
 func (t *Trace) Calibrate(c Calibration) error {
 	return t.edit(tongue.T("set the scale"), func(s *state) error {
@@ -180,18 +182,18 @@ func (t *Trace) Calibrate(c Calibration) error {
 	})
 }
 
-// SetCentre puts the centre line through a place of the picture at hand.
+// SetCentre puts the centre line through a point of the current picture.
 func (t *Trace) SetCentre(at Point) error {
 	return t.datum(tongue.T("set the centre line"), func(d *Datum) { d.Centre, d.HasCentre = at, true })
 }
 
-// SetBase puts the base line through a place of the picture at hand.
+// SetBase puts the base line through a point of the current picture.
 func (t *Trace) SetBase(at Point) error {
 	return t.datum(tongue.T("set the base line"), func(d *Datum) { d.Base, d.HasBase = at, true })
 }
 
-// datum changes the lines of the frame at hand where it has its own, or else
-// of the picture.
+// datum changes the lines of the current frame if it has its own, otherwise
+// those of the picture.
 func (t *Trace) datum(what string, change func(*Datum)) error {
 	return t.edit(what, func(s *state) error {
 		if s.frame >= 0 && s.frames[s.frame].Own != nil {
@@ -206,8 +208,8 @@ func (t *Trace) datum(what string, change func(*Datum)) error {
 	})
 }
 
-// SetOwn gives the frame at hand a centre and base line of its own, at first
-// where those of its picture are, or takes them away.
+// SetOwn gives the current frame a centre and base line of its own, at first
+// the same as its picture's, or removes them.
 func (t *Trace) SetOwn(own bool) error {
 	what := tongue.T("give the frame its own centre line")
 	if !own {
@@ -225,12 +227,12 @@ func (t *Trace) SetOwn(own bool) error {
 	})
 }
 
-// SetBow tells at which end the bow lies.
+// SetBow says at which end the bow lies.
 func (t *Trace) SetBow(b hull.BowEnd) {
 	_ = t.edit(tongue.T("set the bow"), func(s *state) error { s.bow = b; return nil })
 }
 
-// AddFrame begins a frame on the picture at hand.
+// AddFrame begins a frame on the current picture.
 func (t *Trace) AddFrame(name string, x float64) error {
 	return t.edit(tongue.T("add frame %s", name), func(s *state) error { return s.addFrame(name, x) })
 }
@@ -247,7 +249,7 @@ func (s *state) addFrame(name string, x float64) error {
 	return nil
 }
 
-// free tells what is wrong with a name for frame i.
+// free says what is wrong with a name for frame i.
 func (s *state) free(name string, i int) error {
 	name = strings.TrimSpace(name)
 	if name == "" {
@@ -261,7 +263,7 @@ func (s *state) free(name string, i int) error {
 	return nil
 }
 
-// Rename gives the frame at hand another name.
+// Rename gives the current frame another name.
 func (t *Trace) Rename(name string) error {
 	return t.edit(tongue.T("name the frame %s", name), func(s *state) error {
 		if err := s.free(name, s.frame); err != nil {
@@ -271,7 +273,7 @@ func (t *Trace) Rename(name string) error {
 	})
 }
 
-// SetX puts the frame at hand at another x, mm.
+// SetX moves the current frame to another x, mm.
 func (t *Trace) SetX(x float64) error {
 	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return tongue.New("give x as a number in mm")
@@ -281,7 +283,7 @@ func (t *Trace) SetX(x float64) error {
 	})
 }
 
-// RemoveFrame takes the frame at hand away.
+// RemoveFrame removes the current frame.
 func (t *Trace) RemoveFrame() error {
 	return t.edit(tongue.T("remove the frame"), func(s *state) error {
 		if s.frame < 0 {
@@ -293,8 +295,8 @@ func (t *Trace) RemoveFrame() error {
 	})
 }
 
-// Choose takes a frame in hand, −1 for none, and with it its picture. It is no
-// step to undo.
+// Choose makes a frame current, −1 for none, and with it its picture. It is not
+// a step that can be undone.
 func (t *Trace) Choose(i int) {
 	if i < -1 || i >= len(t.now.frames) {
 		return
@@ -304,7 +306,7 @@ func (t *Trace) Choose(i int) {
 	}
 }
 
-// ChooseGround takes a picture in hand. It is no step to undo.
+// ChooseGround makes a picture current. It is not a step that can be undone.
 func (t *Trace) ChooseGround(i int) {
 	if i < 0 || i >= len(t.now.grounds) || i == t.now.ground {
 		return
@@ -312,15 +314,15 @@ func (t *Trace) ChooseGround(i int) {
 	t.now.ground, t.now.frame, t.now.half, t.now.done = i, -1, 0, false
 }
 
-// ChooseHalf says which half of the frame is being clicked, 0 or 1. It is no
-// step to undo.
+// ChooseHalf says which half of the frame is being clicked, 0 or 1. It is not a
+// step that can be undone.
 func (t *Trace) ChooseHalf(h int) {
 	if h == 0 || h == 1 {
 		t.now.half, t.now.done = h, false
 	}
 }
 
-// marks changes the marks of a half of the frame at hand; change gets a copy.
+// marks changes the marks of a half of the current frame; change gets a copy.
 func (t *Trace) marks(what string, half int, change func([]Mark) ([]Mark, error)) error {
 	return t.edit(what, func(s *state) error {
 		return s.withFrame(func(f *Frame) error {
@@ -334,14 +336,14 @@ func (t *Trace) marks(what string, half int, change func([]Mark) ([]Mark, error)
 	})
 }
 
-// Click puts the next point of the frame at hand, on the half being clicked. A
-// click across the centre line from that half goes to the other one,
-// so that a whole outline can be clicked in one go.
+// Click adds the next point of the current frame, on the half being clicked. A
+// click across the centre line from that half goes to the other one, so that a
+// whole outline can be clicked in one go.
 func (t *Trace) Click(at Point, snapped bool) error {
 	return t.edit(tongue.T("click a point"), func(s *state) error { return s.click(Mark{At: at, Snapped: snapped}) })
 }
 
-// Begin begins a frame on the picture at hand with a click, as one step.
+// Begin begins a frame on the current picture with a click, as one step.
 func (t *Trace) Begin(name string, x float64, at Point, snapped bool) error {
 	return t.edit(tongue.T("click the first point of frame %s", name), func(s *state) error {
 		if err := s.addFrame(name, x); err != nil {
@@ -351,9 +353,9 @@ func (t *Trace) Begin(name string, x float64, at Point, snapped bool) error {
 	})
 }
 
-// Along puts the points to which a line was followed from the last click, as one
-// step. Where the line ends there the frame is done, and a corner there is kept as
-// a knuckle.
+// Along adds the points through which a line was followed from the last click, as
+// one step. If the line ends there the frame is complete, and a corner there is
+// kept as a knuckle.
 func (t *Trace) Along(f Followed) error {
 	return t.edit(tongue.T("click a point"), func(s *state) error {
 		marks := thinned(f.Run)
@@ -368,8 +370,7 @@ func (t *Trace) Along(f Followed) error {
 	})
 }
 
-// Finish says that the frame at hand is traced to its end: a click begins the
-// next.
+// Finish marks the current frame as complete: a click begins the next.
 func (t *Trace) Finish() error {
 	return t.edit(tongue.T("end the frame"), func(s *state) error {
 		if s.frame < 0 {
@@ -381,7 +382,7 @@ func (t *Trace) Finish() error {
 }
 
 // Last is the last mark of the half being clicked, with the one before it or,
-// where there is none, itself.
+// if there is none, itself.
 func (t *Trace) Last() (last, before Mark, ok bool) {
 	if t.now.frame < 0 {
 		return last, before, false
@@ -394,7 +395,7 @@ func (t *Trace) Last() (last, before Mark, ok bool) {
 	return marks[n-1], marks[max(n-2, 0)], true
 }
 
-// click puts a mark on the half that it belongs to.
+// click adds a mark to the half to which it belongs.
 func (s *state) click(m Mark) error {
 	if !m.At.finite() {
 		return errNoPoint
@@ -407,7 +408,7 @@ func (s *state) click(m Mark) error {
 	})
 }
 
-// halfFor is the half that a click belongs to.
+// halfFor is the half to which a click belongs.
 func (s *state) halfFor(at Point) int {
 	h := s.half
 	if s.frame < 0 {
@@ -426,8 +427,8 @@ func (s *state) halfFor(at Point) int {
 	return h
 }
 
-// sideOf is the side of the centre line on which a half is clicked: below 0 at
-// the left, above it at the right, 0 where it cannot be told.
+// sideOf is the side of the centre line on which a half is clicked: negative on
+// the left, positive on the right, 0 if it is not known.
 func (s *state) sideOf(f *Frame, half int) float64 {
 	sum := 0.0
 	for _, m := range f.Halves[half] {
@@ -441,7 +442,7 @@ func (s *state) sideOf(f *Frame, half int) float64 {
 	return sum
 }
 
-// Insert puts a point before point i.
+// Insert inserts a point before point i.
 func (t *Trace) Insert(half, i int, at Point, snapped bool) error {
 	return t.marks(tongue.T("put in a point"), half, func(m []Mark) ([]Mark, error) {
 		if i < 0 || i > len(m) || !at.finite() {
@@ -456,7 +457,7 @@ func (t *Trace) Move(half, i int, at Point, snapped bool) error {
 	return t.one(tongue.T("move a point"), half, i, func(m *Mark) { m.At, m.Snapped = at, snapped })
 }
 
-// SetKnuckle makes point i a corner to be kept, or none.
+// SetKnuckle makes point i a corner to be kept, or an ordinary point.
 func (t *Trace) SetKnuckle(half, i int, on bool) error {
 	what := tongue.T("mark a knuckle")
 	if !on {
@@ -465,7 +466,7 @@ func (t *Trace) SetKnuckle(half, i int, on bool) error {
 	return t.one(what, half, i, func(m *Mark) { m.Knuckle = on })
 }
 
-// Remove takes point i away.
+// Remove removes point i.
 func (t *Trace) Remove(half, i int) error {
 	return t.marks(tongue.T("remove a point"), half, func(m []Mark) ([]Mark, error) {
 		if i < 0 || i >= len(m) {

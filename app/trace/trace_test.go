@@ -20,15 +20,15 @@ import (
 	"github.com/strakewright/strakewright/hull/source"
 )
 
-// Wigley's hull (1934): L = 400 mm, L/B = 5, B/T = 1.6, z from the load water
-// line down.
+// Wigley's hull (1934): L = 400 mm, L/B = 5, B/T = 1.6, z from the load
+// waterline down.
 const wigleyL, wigleyB, wigleyT = 400.0, 80.0, 50.0
 
 func wigleyY(x, z float64) float64 {
 	return wigleyB / 2 * (1 - math.Pow(2*x/wigleyL, 2)) * (1 - math.Pow(z/wigleyT, 2))
 }
 
-// station is a frame of it: 13 points from the water line down.
+// station is one of its frames: 13 points from the waterline down.
 func station(x float64) []Point {
 	var out []Point
 	for j := range 13 {
@@ -41,14 +41,14 @@ func station(x float64) []Point {
 // stations are the x of seven frames.
 var stations = []float64{-180, -120, -60, 0, 60, 120, 180}
 
-// The body plan as it is drawn: sheetScale pixels a mm, its middle at the
-// keel line, in a rectangle 120 x 80 mm.
+// The body plan as drawn: sheetScale pixels per mm, its middle at the keel
+// line, in a rectangle 120 x 80 mm.
 const sheetScale = 12.0
 
 var sheetAt = Pt(70, 30) // mm from the upper left of the sheet to y = 0, z = 0
 
-// bodyPlan renders the frames with lines 0.35 mm wide: those abaft at the left,
-// the others at the right.
+// bodyPlan renders the frames with lines 0.35 mm wide: the after ones on the
+// left, the others on the right.
 func bodyPlan(t *testing.T) *Picture {
 	t.Helper()
 	var d draw.Drawing
@@ -75,11 +75,12 @@ func bodyPlan(t *testing.T) *Picture {
 	return newPicture(m, "body plan")
 }
 
-// camera is how the photo sees the paper: mm from the centre and the water
-// line, y up, to pixels; a fifth of the scale is lost across the sheet.
+// camera is how the photo sees the paper: mm from the centre and the waterline,
+// y up, to pixels; a fifth of the scale is lost across the sheet.
 var camera = Homography{10.5, 0.8, 900, -0.7, -10.2, 420, 9e-4, -1.1e-3, 1}
 
-// photographed warps a picture of the sheet by the camera, nine looks a pixel.
+// photographed warps a picture of the sheet by the camera, with nine samples a
+// pixel.
 func photographed(t *testing.T, sheet *Picture) *Picture {
 	t.Helper()
 	back, err := camera.Inverse()
@@ -106,7 +107,7 @@ func shot(x, y float64) Point {
 	return p
 }
 
-// calibratedTrace has the photo down, square and with its lines set.
+// calibratedTrace has the photo loaded, squared up and with its lines set.
 func calibratedTrace(t *testing.T, p *Picture) *Trace {
 	t.Helper()
 	tr := New()
@@ -119,7 +120,7 @@ func calibratedTrace(t *testing.T, p *Picture) *Trace {
 	return tr
 }
 
-// clickAll traces every frame at the places that place gives for a true point.
+// clickAll traces every frame at the points that place gives for the true ones.
 func clickAll(t *testing.T, tr *Trace, place func(p Point) (at Point, snapped bool)) {
 	t.Helper()
 	for i, x := range stations {
@@ -144,9 +145,9 @@ func offFrame(x, y, z float64) float64 {
 	return least
 }
 
-// A body plan seen aslant is traced back: exactly where it is clicked exactly
-// (1e-6 mm), and within the 0.3 mm asked for where the points are drawn to the
-// lines of the photo.
+// A body plan seen at an angle is traced back: exactly where it is clicked
+// exactly (1e-6 mm), and within the required 0.3 mm where the points are
+// snapped to the lines of the photo.
 func TestABodyPlanSeenAslantIsTracedBack(t *testing.T) {
 	photo := photographed(t, bodyPlan(t))
 	t.Run("clicked exactly", func(t *testing.T) {
@@ -177,7 +178,7 @@ func TestABodyPlanSeenAslantIsTracedBack(t *testing.T) {
 					snapped++
 					return got, true
 				}
-				return at, false // where it is not clear a hand takes more care
+				return at, false // where it is unclear a hand takes more care
 			})
 			assert.Greater(t, snapped, all*3/4, "of %d", all)
 			h, faults := tr.Hull()
@@ -194,7 +195,7 @@ func TestABodyPlanSeenAslantIsTracedBack(t *testing.T) {
 	}
 }
 
-// flat is a tracing on paper seen square on: 10 pixels a mm, the centre line
+// flat is a tracing on paper seen square on: 10 pixels per mm, the centre line
 // at 500 and the base line at 900.
 func flat(t *testing.T) *Trace {
 	t.Helper()
@@ -226,7 +227,7 @@ func TestEveryStepIsTakenBackAndMadeAgain(t *testing.T) {
 		datum  Datum
 		bow    hull.BowEnd
 	}
-	shown := func() tracing { // with nothing in it that a step could write into
+	shown := func() tracing { // with nothing in it that a step could change
 		all := slices.Clone(tr.now.frames)
 		for i := range all {
 			for h, marks := range all[i].Halves {
@@ -316,8 +317,8 @@ func TestBothHalvesAreAveragedAndTheirDifferenceTold(t *testing.T) {
 	assert.InDelta(t, 60, o.Points[0].Y, 1e-9)
 	assert.InDelta(t, 1, o.Apart, 0.1)
 
-	// two halves alike, clicked at other places, differ by nothing but what a
-	// cubic through 15 points leaves of a quarter of a circle
+	// two identical halves, clicked at different points, differ only by the error
+	// of a cubic through 15 points on a quarter circle
 	tr = flat(t)
 	require.NoError(t, tr.AddFrame("A", 0))
 	for half, n := range []int{15, 22} {
@@ -431,7 +432,7 @@ func TestEachFaultIsOneSentence(t *testing.T) {
 	says("needs 4 or more")
 }
 
-// A whole outline, clicked in one go from one upper end by the keel to the
+// A whole outline, clicked in one go from one upper end past the keel to the
 // other, is both halves; either may be clicked upwards.
 func TestAWholeOutlineIsClickedInOneGo(t *testing.T) {
 	tr := flat(t)
@@ -472,7 +473,7 @@ func TestAWholeOutlineIsClickedInOneGo(t *testing.T) {
 	assert.InDelta(t, 0, o.Points[0].distance(down[0]), 1e-9)
 }
 
-// Eight straight stretches stand for 11.25 degrees of a circle, 1.4 degrees
+// Eight straight stretches represent 11.25 degrees of a circle, 1.4 degrees
 // each: a chord is shorter than its arc by a²/24, 2.5e-5 of it, and the cubic
 // through the points by less than a third of that (h⁴/180 with h = 0.196).
 func TestASmoothRunGoesThroughItsPoints(t *testing.T) {

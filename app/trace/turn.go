@@ -5,15 +5,15 @@ import (
 	"encoding/binary"
 )
 
-// turning is how a picture lies in its file, as a camera notes it: the values
-// 1 to 8 of the tag Orientation (Exif 2.3, JEITA CP-3451C, 4.6.4 A; from
-// memory). 1 is upright.
+// turning is the orientation of a picture in its file, as recorded by a camera:
+// the values 1 to 8 of the tag Orientation (Exif 2.3, JEITA CP-3451C, 4.6.4 A;
+// from memory). 1 is upright.
 type turning uint8
 
-// aside tells whether what is a row in the file is a column to look at.
+// aside reports whether a row in the file is a column when upright.
 func (t turning) aside() bool { return t >= 5 }
 
-// place is the byte at which a pixel of the file, w by h, stands upright.
+// place is the index of the byte for a pixel of the file, w by h, once upright.
 func (t turning) place(x, y, w, h, stride int) int {
 	switch t {
 	case 2:
@@ -34,13 +34,13 @@ func (t turning) place(x, y, w, h, stride int) int {
 	return y*stride + 4*x
 }
 
-// tagOrientation and typeShort are of TIFF 6.0.
+// tagOrientation and typeShort are from TIFF 6.0.
 const (
 	tagOrientation = 0x112
 	typeShort      = 3
 )
 
-// orientation finds how a JPEG or PNG lies; 1 where it is not noted.
+// orientation finds how a JPEG or PNG is oriented; 1 where it is not recorded.
 func orientation(data []byte) turning {
 	if bytes.HasPrefix(data, []byte(pngHead)) {
 		return noted(pngChunk(data, "eXIf"))
@@ -48,7 +48,7 @@ func orientation(data []byte) turning {
 	for i := 2; i+4 <= len(data) && data[i] == 0xff; {
 		kind, length := data[i+1], int(data[i+2])<<8|int(data[i+3])
 		switch {
-		case kind == 0xff: // a byte that only fills
+		case kind == 0xff: // a fill byte
 			i++
 			continue
 		case kind == 0xda || length < 2: // the pixels begin, or it is damaged

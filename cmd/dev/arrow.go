@@ -9,35 +9,35 @@ import (
 // module is the first element of our packages' import paths.
 const module = "github.com/strakewright/strakewright"
 
-// room is a set of our packages, and what they may not reach, neither by
-// themselves nor through what they import.
+// room is a set of our packages, and what they may not import, directly or
+// indirectly.
 type room struct {
-	folder string   // a folder of the module, with all below it
-	but    []string // folders below it that the rule leaves out
-	never  []string // import paths, each with all below it
+	folder string   // a folder of the module, with everything below it
+	but    []string // folders below it that are exempt from the rule
+	never  []string // import paths, each with everything below it
 }
 
 const fyne = "fyne.io"
 
 // arrow is the one-way rule: hull, then loft, then app, then app/window, then
-// cmd, and no import back up; Fyne in app/window and cmd alone.
+// cmd, and no import back up; Fyne only in app/window and cmd.
 var arrow = []room{
 	{folder: "hull", never: []string{module + "/loft", module + "/app", module + "/cmd", fyne}},
-	{folder: "loft/cutstock", never: []string{module + "/hull"}}, // it knows of no ship
+	{folder: "loft/cutstock", never: []string{module + "/hull"}}, // it knows nothing of ships
 	{folder: "loft/straight", never: []string{module + "/hull"}}, // likewise
-	{folder: "loft/nest", never: []string{module + "/hull"}},     // nor does this
-	{folder: "loft/rod", never: []string{module + "/hull"}},      // nor this
+	{folder: "loft/nest", never: []string{module + "/hull"}},     // likewise
+	{folder: "loft/rod", never: []string{module + "/hull"}},      // likewise
 	{folder: "loft", never: []string{module + "/app", module + "/cmd", fyne}},
 	{folder: "app", but: []string{"app/window"}, never: []string{module + "/app/window", module + "/cmd", fyne}},
 	{folder: "app/window", never: []string{module + "/cmd"}},
 	{folder: "assets", never: []string{module + "/loft", module + "/app", module + "/cmd", fyne}},
 }
 
-// listed is a package, or one of a package's tests, as go list shows it.
+// listed is a package, or one of a package's tests, as shown by go list.
 type listed struct {
-	path    string   // the package, or that which the test is for
+	path    string   // the package, or the one that the test is for
 	test    bool     // a test, or a variant made for one
-	imports []string // what it imports itself
+	imports []string // what it imports directly
 	reaches []string // what it imports, directly or not
 }
 
@@ -50,8 +50,8 @@ func (p listed) String() string {
 
 const listFormat = `{{.ImportPath}}|{{join .Imports " "}}|{{join .Deps " "}}`
 
-// importsGoOneWay fails, with a line each, on imports that break the arrow, on
-// a loft that reads files or clocks, and on a cmd/dev that needs a module.
+// importsGoOneWay fails, with a line for each, on imports that break the arrow,
+// on a loft that reads files or clocks, and on a cmd/dev that needs a module.
 func (s *shop) importsGoOneWay() error {
 	out, err := s.reads(nil, "go", "list", "-test", "-f", listFormat, "./...")
 	if err != nil {
@@ -88,7 +88,7 @@ func parseListing(text string) []listed {
 }
 
 // tested gives the package that a test binary, p.test, or an external test
-// package, p_test, is for.
+// package, p_test, belongs to.
 func tested(path string, variant bool) string {
 	if variant {
 		return strings.TrimSuffix(path, "_test")
@@ -102,8 +102,8 @@ func plainPaths(list string) []string {
 	return slices.DeleteFunc(strings.Fields(list), func(w string) bool { return strings.HasPrefix(w, "[") })
 }
 
-// brokenImports gives a sentence for each import that may not be, in order and
-// none twice.
+// brokenImports gives a sentence for each forbidden import, in order and
+// without duplicates.
 func brokenImports(packages []listed) []string {
 	var broken []string
 	for _, p := range packages {
@@ -136,10 +136,12 @@ func (r room) offences(p listed) []string {
 	return out
 }
 
-// checks is a package of loft's tests alone, which may start reference programs.
+// checks is a package with only loft's tests, which may start reference
+// programs.
 const checks = module + "/loft/internal/checks"
 
-// impure holds loft to pure functions: no files, no clock. Its tests may.
+// impure enforces that loft has only pure functions: no files, no clock. Its
+// tests may use both.
 func impure(p listed) []string {
 	if p.test || !within(p.path, module+"/loft") || p.path == checks {
 		return nil
@@ -153,15 +155,15 @@ func impure(p listed) []string {
 	return out
 }
 
-// curves is a program of its own below cmd/dev, run by it when all modules are
-// there: it draws, with a library.
+// curves is a separate program below cmd/dev, which runs it when all modules
+// are available: it draws, with a library.
 const curves = module + "/cmd/dev/curves"
 
-// book is another, run when the program is built.
+// book is another one, run once the program has been built.
 const book = module + "/cmd/dev/book"
 
-// needsModule holds cmd/dev to the standard library, none of whose import paths
-// has a dot in its first element.
+// needsModule restricts cmd/dev to the standard library, whose import paths
+// have no dot in their first element.
 func needsModule(p listed) []string {
 	if !within(p.path, module+"/cmd/dev") || p.path == curves || p.path == book {
 		return nil
@@ -177,7 +179,7 @@ func needsModule(p listed) []string {
 	return out
 }
 
-// within tells whether an import path is root or below it.
+// within reports whether an import path is root or below it.
 func within(path, root string) bool {
 	return path == root || strings.HasPrefix(path, root+"/")
 }

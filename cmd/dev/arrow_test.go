@@ -44,7 +44,7 @@ func TestEachWrongImportIsNamed(t *testing.T) {
 	}
 }
 
-// A folder whose name only begins like a room's is not that room.
+// A folder whose name merely begins like a room's is not that room.
 func TestRoomsEndAtASlash(t *testing.T) {
 	got := brokenImports(parseListing("github.com/strakewright/strakewright/apparatus|fyne.io/x|fyne.io/x\n"))
 	if len(got) > 0 {

@@ -19,7 +19,7 @@ type benching struct {
 	only    *regexp.Regexp // the benchmarks to run, by their functions' names; nil for all
 	quick   bool           // each once and briefly, to see that it works
 	against string         // an earlier report to compare with; empty for none
-	to      string         // the report to write; empty for one named by the date
+	to      string         // the report to write; empty for one named after the date
 }
 
 func parseBench(rest []string) (func(*shop) error, error) {
@@ -45,7 +45,7 @@ func parseBench(rest []string) (func(*shop) error, error) {
 	return b.run, nil
 }
 
-// takes tells whether a benchmark is to be run.
+// takes reports whether a benchmark is to be run.
 func (b benching) takes(function string) bool { return b.only == nil || b.only.MatchString(function) }
 
 // run runs the benchmarks, prints each beside its limit and an earlier report,
@@ -80,7 +80,7 @@ func (b benching) run(s *shop) error {
 	return faults(r.Rows, r.Growth)
 }
 
-// report makes the report of what go test printed.
+// report makes the report from what go test printed.
 func (b benching) report(s *shop, out string, now time.Time) report {
 	measured := mediansByName(parseBenchmarks(out))
 	return report{
@@ -116,11 +116,11 @@ func (s *shop) keep(r report, to string) error {
 	return nil
 }
 
-// group is benchmarks that are run in the same manner.
+// group is a set of benchmarks that are run in the same way.
 type group struct {
 	cores string
-	count string // how often each is run; the median is taken
-	time  string // how long each runs at least
+	count string // how many times each is run; the median is taken
+	time  string // how long each run lasts at least
 	holds func(name string) bool
 }
 
@@ -128,14 +128,14 @@ type group struct {
 var once = regexp.MustCompile(`^Benchmark(Window|Memory|Against|Simulated)`)
 
 // groups are all benchmarks. Three runs of a third of a second each, whose median
-// is taken, tell as much as one long one, and a disturbed run says nothing.
+// is taken, are as informative as one long run, and a disturbed run does no harm.
 var groups = []group{
 	{"1", "3", "300ms", oneCore},
 	{"2", "3", "300ms", func(name string) bool { return !oneCore(name) && !once.MatchString(name) }},
 	{"2", "1", "300ms", once.MatchString},
 }
 
-// oneCore tells the benchmarks that are run on one core: those whose limit is
+// oneCore reports which benchmarks are run on one core: those whose limit is
 // for one, and those of growth.
 func oneCore(function string) bool {
 	name := strings.TrimPrefix(function, "Benchmark")
@@ -143,8 +143,7 @@ func oneCore(function string) bool {
 		slices.ContainsFunc(growthLimits, func(g growthLimit) bool { return g.bench == name })
 }
 
-// measureAll runs every benchmark that is asked for and gives what go test
-// printed.
+// measureAll runs every benchmark asked for and returns what go test printed.
 func (s *shop) measureAll(b benching) (string, error) {
 	all, err := testFuncs(s.root, "Benchmark", "B")
 	if err != nil {
@@ -171,8 +170,8 @@ func (s *shop) measureAll(b benching) (string, error) {
 	return printed, nil
 }
 
-// words are those of go test for the group's benchmarks, of their packages
-// alone; nil if there is none.
+// words are the arguments of go test for the group's benchmarks, and only for
+// their packages; nil if there is none.
 func (g group) words(all []testFunc, quick bool) []string {
 	var names, packages []string
 	for _, f := range all {
@@ -193,7 +192,7 @@ func (g group) words(all []testFunc, quick bool) []string {
 	return append(words, slices.Compact(packages)...)
 }
 
-// measure runs go test and gives what it printed.
+// measure runs go test and returns what it printed.
 func (s *shop) measure(m *meter, words []string) (string, error) {
 	var out, complaint bytes.Buffer
 	cmd := s.command(withC, "go", words...)
@@ -204,7 +203,7 @@ func (s *shop) measure(m *meter, words []string) (string, error) {
 	return out.String(), nil
 }
 
-// benchProgress notes on a meter the benchmark that is running.
+// benchProgress shows on a meter which benchmark is running.
 type benchProgress struct{ m *meter }
 
 func (b benchProgress) Write(p []byte) (int, error) {
@@ -216,7 +215,7 @@ func (b benchProgress) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-// faults is nil if every limit is kept, and else names those that are not.
+// faults is nil if every limit is kept, and otherwise names those that are not.
 func faults(rows []row, grown []growth) error {
 	var over, missing, growing []string
 	for _, r := range rows {

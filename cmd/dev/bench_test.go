@@ -64,7 +64,7 @@ func TestMedianIsHeldToTheLimit(t *testing.T) {
 }
 
 // A limit may be on a unit that the benchmark reports itself; its other units
-// are told, and the time of the whole run is not.
+// are shown, and the time of the whole run is not.
 func TestOwnUnitsAreHeldToLimits(t *testing.T) {
 	rows := compare([]limit{medianLimit, worstLimit}, parsed())
 	var got []string
@@ -126,7 +126,7 @@ func TestValuesAreWrittenInTheirUnits(t *testing.T) {
 	}
 }
 
-// Every benchmark is run in one manner, none twice and none left out.
+// Every benchmark is run in exactly one group.
 func TestEveryBenchmarkIsInOneGroup(t *testing.T) {
 	root, err := moduleRoot(".")
 	if err != nil {
@@ -164,7 +164,7 @@ func TestGroupsNameTheirBenchmarksAndPackages(t *testing.T) {
 	}
 }
 
-// What needs a tool that is not there is told and not called missing.
+// Anything that needs a missing tool is reported as such, not as unmeasured.
 func TestAMissingToolIsTold(t *testing.T) {
 	all := func(string) bool { return true }
 	none := func(string) bool { return false }
@@ -187,7 +187,7 @@ func TestAMissingToolIsTold(t *testing.T) {
 	}
 }
 
-// A pattern takes benchmarks and their limits.
+// A pattern selects benchmarks and their limits.
 func TestOnlyTakesLimitsAlong(t *testing.T) {
 	only := func(name string) bool { return strings.HasSuffix(name, "Loft") }
 	if got := wanted(limits, only, func(string) bool { return true }); len(got) != 1 || got[0].bench != "Loft" {

@@ -8,15 +8,15 @@ import (
 	"strings"
 )
 
-// measurement is what a benchmark came to: its name without "Benchmark" and the
-// suffix that go test adds for the cores, and its values by unit.
+// measurement is the result of a benchmark: its name without "Benchmark" and
+// the suffix that go test adds for the cores, and its values by unit.
 type measurement struct {
 	name   string
 	values map[string]float64
 }
 
-// benchHead is a benchmark's name at the head of a line: parts of the name may
-// follow after slashes, then the number of cores unless that is one.
+// benchHead is a benchmark's name at the head of a line: after slashes there
+// may be parts of the name, then the number of cores unless it is one.
 var benchHead = regexp.MustCompile(`^Benchmark([A-Z]\S*?)(-\d+)?(\s|$)`)
 
 // benchName gives the name at the head of a line of go test -bench.
@@ -29,8 +29,8 @@ func benchName(line string) (string, bool) {
 }
 
 // parseBenchmarks reads the result lines of go test -bench, a name, a count and
-// pairs of a number and its unit, and leaves all other lines aside. The format
-// is that of golang.org/design/14313-benchmark-format.
+// pairs of a number and its unit, and ignores all other lines. The format is
+// that of golang.org/design/14313-benchmark-format.
 func parseBenchmarks(text string) []measurement {
 	var out []measurement
 	for line := range strings.Lines(text) {
@@ -58,8 +58,8 @@ func parseBenchmark(line string) (measurement, bool) {
 	return m, true
 }
 
-// mediansByName gives one measurement a name, the median of each unit over all
-// of that name, in the order in which the names first come.
+// mediansByName gives one measurement for each name, the median of each unit
+// over all with that name, in the order in which the names first appear.
 func mediansByName(all []measurement) []measurement {
 	var out []measurement
 	for _, m := range all {

@@ -7,7 +7,7 @@ import (
 	"text/tabwriter"
 )
 
-// row is a line of the table, and of a report: what a benchmark came to in one
+// row is a line of the table, and of a report: the result of a benchmark in one
 // unit, beside its limit, if it has one.
 type row struct {
 	Bench  string   `json:"benchmark"`
@@ -15,15 +15,15 @@ type row struct {
 	Unit   string   `json:"unit"`
 	Value  *float64 `json:"value"`           // null if it was not measured
 	Most   *float64 `json:"limit,omitempty"` // in the same unit
-	Cores  int      `json:"cores,omitempty"` // for which the limit is
-	Bytes  *float64 `json:"bytes,omitempty"` // an operation
+	Cores  int      `json:"cores,omitempty"` // to which the limit applies
+	Bytes  *float64 `json:"bytes,omitempty"` // per operation
 	Allocs *float64 `json:"allocations,omitempty"`
 }
 
 // compare gives a row for each limit, in order, then one for each unit without a
-// limit. A benchmark in parts is held to its limit by each part. The time of a
-// benchmark that reports units of its own says nothing more, unless there is a
-// limit for it.
+// limit. If a benchmark has parts, its limit applies to each part. The time of a
+// benchmark that reports units of its own adds nothing, unless there is a limit
+// for it.
 func compare(limits []limit, measured []measurement) []row {
 	var rows []row
 	for _, l := range limits {
@@ -59,7 +59,7 @@ func (l limit) rows(measured []measurement) []row {
 	return rows
 }
 
-// row is the line of one unit; memory stands beside times alone.
+// row is the line of one unit; memory is shown only beside times.
 func (m measurement) row(unit string) row {
 	value := func(unit string) *float64 {
 		if v, ok := m.values[unit]; ok {
@@ -74,7 +74,7 @@ func (m measurement) row(unit string) row {
 	return r
 }
 
-// name tells which row it is.
+// name says which row it is.
 func (r row) name() string {
 	if r.Unit == perOp {
 		return r.Bench
@@ -132,7 +132,7 @@ func aligned(lines [][]string) string {
 	var b strings.Builder
 	w := tabwriter.NewWriter(&b, 0, 0, 2, ' ', 0)
 	for _, cells := range lines {
-		_, _ = w.Write([]byte(strings.Join(cells, "\t") + "\n")) // a strings.Builder takes every write
+		_, _ = w.Write([]byte(strings.Join(cells, "\t") + "\n")) // a strings.Builder accepts every write
 	}
 	_ = w.Flush()
 	var out []string

@@ -9,7 +9,7 @@ import (
 // bookFolder holds the picture book and the sources of its pages.
 var bookFolder = filepath.Join("assets", "book")
 
-// remakeBook makes the picture book anew by the program as it is now.
+// remakeBook makes the picture book again from the program as it is now.
 func remakeBook(s *shop) error {
 	if err := s.ready(runtime.GOOS, forBuild...); err != nil {
 		return err

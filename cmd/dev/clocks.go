@@ -14,19 +14,19 @@ import (
 )
 
 // A test that compares a time fails on a machine that is slow or busy, and says
-// nothing of the code. Tests count what is done instead; a benchmark, which is
-// compared with its limit by bench, may read a clock, and so may what runs in a
-// bubble of testing/synctest, where time is made up.
+// nothing about the code. Tests count what is done instead. A benchmark, which
+// bench compares with its limit, may read a clock, and so may anything in a
+// bubble of testing/synctest, where time is artificial.
 
-// clockFunctions of package time tell the time of day.
+// clockFunctions of package time read the time of day.
 var clockFunctions = []string{"Now", "Since", "Until"}
 
-// clockNames are methods and fields that tell how long something took: of
-// os.ProcessState and the system's Rusage, of testing.B.
+// clockNames are methods and fields that say how long something took: of
+// os.ProcessState and the system's Rusage, and of testing.B.
 var clockNames = []string{"UserTime", "SystemTime", "Utime", "Stime", "Elapsed"}
 
-// clockFree are the functions in test files that may use time.Now, as they
-// compare nothing with how long the code took, each with what it does so for.
+// clockFree are the functions in test files that may use time.Now, because they
+// do not compare anything with how long the code took; each with its reason.
 var clockFree = map[string]string{
 	"app/recovery_test.go:TestAllUnsavedWorkIsFound":       "dates a file",
 	"app/recovery_test.go:TestRecoverAPlanNeverSaved":      "dates a file",
@@ -77,7 +77,7 @@ func clocksRead(root string) ([]string, error) {
 	return out, err
 }
 
-// clocksIn lists where one test file does, called so.
+// clocksIn lists where one test file does so, under the given name.
 func clocksIn(path, name string) ([]string, error) {
 	set := token.NewFileSet()
 	file, err := parser.ParseFile(set, path, nil, parser.SkipObjectResolution)
@@ -112,7 +112,8 @@ func clocksIn(path, name string) ([]string, error) {
 	return out, nil
 }
 
-// importedAs is what a file calls a package; "" where it does not import it.
+// importedAs is the name under which a file imports a package; "" where it does
+// not import it.
 func importedAs(file *ast.File, path string) string {
 	for _, i := range file.Imports {
 		if got, err := strconv.Unquote(i.Path.Value); err != nil || got != path {
@@ -126,7 +127,8 @@ func importedAs(file *ast.File, path string) string {
 	return ""
 }
 
-// isFrom tells whether an expression is one of those names of a package.
+// isFrom reports whether an expression is one of the given names from a
+// package.
 func isFrom(e ast.Expr, pkg string, names ...string) bool {
 	s, ok := e.(*ast.SelectorExpr)
 	if !ok || pkg == "" {

@@ -53,7 +53,7 @@ func cost(p *os.ProcessState) any {
 	}
 }
 
-// What is excepted is still there, and still needs to be.
+// Each exception still exists, and is still needed.
 func TestClocksExceptedAreThere(t *testing.T) {
 	here, err := os.Getwd()
 	if err != nil {

@@ -9,7 +9,7 @@ import (
 	"strings"
 )
 
-// demoPlan is the plan that the window opens where no file is named, below the
+// demoPlan is the plan that the window opens if no file is named, below the
 // module's root.
 const demoPlan = "assets/coaster.strakeplan"
 
@@ -19,7 +19,7 @@ const outFolder = "out"
 
 // write does the program's main job where there is no display: it writes the
 // strake table, the sheets and a picture of the window into a new folder, and
-// tells where they are.
+// says where they are.
 func (s *shop) write(program, file string) error {
 	name := "the demo plan"
 	if file == "" {
@@ -35,7 +35,8 @@ func (s *shop) write(program, file string) error {
 	return s.writeInto(folder, program, file)
 }
 
-// writeInto writes all of it into a folder, a line for each as it is done.
+// writeInto writes all of this into a folder, with a line for each as it is
+// done.
 func (s *shop) writeInto(folder, program, file string) error {
 	table := filepath.Join(folder, "strakes.txt")
 	text, err := s.reads(nil, program, "strakes", file)
@@ -59,8 +60,8 @@ func (s *shop) writeInto(folder, program, file string) error {
 	return nil
 }
 
-// newFolder makes a folder below another, of the name or, where that is taken,
-// of the name with the next free number: what was written before stays.
+// newFolder makes a folder below another, with the given name or, where that is
+// taken, with the next free number added: what was written before stays.
 func newFolder(below, name string) (string, error) {
 	if err := os.MkdirAll(below, 0o755); err != nil {
 		return "", fmt.Errorf("making the folder to write into: %w", err)

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// recorder is a program that does as ours does: it prints a table, and makes
-// the files that it is told to.
+// recorder is a program that behaves like ours: it prints a table, and makes
+// the files that it is asked for.
 const recorder = `package main
 
 import (
@@ -75,7 +75,7 @@ func TestWithoutADisplayTheAnswersAreFiles(t *testing.T) {
 	}
 }
 
-// What the program says of a file at fault reaches the user.
+// What the program says about a faulty file reaches the user.
 func TestWithoutADisplayAFaultIsTold(t *testing.T) {
 	s, _, program := recorded(t)
 	err := s.write(program, "/bench/bent.csv")

@@ -13,14 +13,14 @@ import (
 	"strings"
 )
 
-// An exported name is a promise to those outside of its package. One that nobody
-// outside uses, and that no example shows, is a promise for nothing. Uses are
-// found by name, without types: a function, type, variable or constant by its
-// package and name, a method by its name alone, so that two methods of one name
-// are used together. What is used takes along the types in its signature, and an
-// enumeration is used whole, as are the fields of a struct.
+// An exported name is a promise to those outside its package. If nobody outside
+// uses it, and no example shows it, it is a promise for nothing. Uses are found
+// by name, without types: a function, type, variable or constant by its package
+// and name, a method by its name alone, so that two methods with the same name
+// count as used together. Using a name also uses the types in its signature, and
+// an enumeration is used as a whole, as are the fields of a struct.
 
-// called are methods that are called by way of interfaces of libraries.
+// called are methods that are called through interfaces of libraries.
 var called = []string{
 	"As", "Bounds", "At", "ColorModel", "Close", "Error", "Is", "Len", "Less", "Read", "Seek", "String", "Swap", "Unwrap", "Write",
 	"MarshalJSON", "MarshalText", "UnmarshalJSON", "UnmarshalText",
@@ -31,10 +31,10 @@ var called = []string{
 type exportedName struct {
 	at       string // file:line, from the module's root
 	pkg      string // its folder
-	owner    string // the type of a method; else ""
+	owner    string // the type of a method; otherwise ""
 	name     string
-	mentions []string // the package's own names in its signature
-	group    int      // of constants that are declared together; 0 for anything else
+	mentions []string // the package's own names that occur in its signature
+	group    int      // same for constants that are declared together; 0 for anything else
 }
 
 func (e exportedName) String() string {
@@ -45,18 +45,19 @@ func (e exportedName) String() string {
 	return fmt.Sprintf("%s: %s is exported, but nothing outside of %s uses it, and no example: write it in lower case", e.at, full, e.pkg)
 }
 
-// census is what the source of a module declares and uses.
+// census is what a module's source declares and uses.
 type census struct {
 	root     string
 	set      *token.FileSet
 	names    []exportedName
 	groups   int
-	direct   map[string]bool            // "folder.Name", used from another folder or an example
-	selected map[string]map[string]bool // a name after a dot, to the folders where it is; "" for an example
-	methods  map[string]bool            // of interfaces of ours
+	direct   map[string]bool            // "folder.Name", if used from another folder or an example
+	selected map[string]map[string]bool // a name after a dot, to the folders where it occurs; "" for an example
+	methods  map[string]bool            // of our own interfaces
 }
 
-// exportedAreUsed fails, with a line each, where a name is exported for nobody.
+// exportedAreUsed fails, with a line for each, where an exported name is used
+// by nobody outside.
 func (s *shop) exportedAreUsed() error {
 	idle, err := unusedNames(s.root)
 	if err != nil {
@@ -87,7 +88,7 @@ func unusedNames(root string) ([]exportedName, error) {
 	return u.idle(), err
 }
 
-// read takes in a file.
+// read reads a file.
 func (u *census) read(path string) error {
 	file, err := parser.ParseFile(u.set, path, nil, parser.SkipObjectResolution)
 	if err != nil {
@@ -112,7 +113,8 @@ func (u *census) read(path string) error {
 	return nil
 }
 
-// ourImports gives, for what a file calls a package of ours, its folder.
+// ourImports gives the folder of each of our packages, by the name under which
+// a file imports it.
 func ourImports(file *ast.File) map[string]string {
 	out := map[string]string{}
 	for _, i := range file.Imports {
@@ -124,7 +126,7 @@ func ourImports(file *ast.File) map[string]string {
 	return out
 }
 
-// uses notes what a declaration uses of other packages.
+// uses records what a declaration uses from other packages.
 func (u *census) uses(d ast.Decl, from string, imports map[string]string) {
 	ast.Inspect(d, func(n ast.Node) bool {
 		switch n := n.(type) {
@@ -155,7 +157,7 @@ func (u *census) selects(name, from string) {
 	u.selected[name][from] = true
 }
 
-// declares notes the exported names of a declaration.
+// declares records the exported names of a declaration.
 func (u *census) declares(d ast.Decl, folder string) {
 	switch d := d.(type) {
 	case *ast.FuncDecl:
@@ -198,8 +200,8 @@ func (u *census) add(e exportedName, at *ast.Ident) {
 	u.names = append(u.names, e)
 }
 
-// mentioned gives the exported names of the package itself in a type; what an
-// unexported field is made of is left out.
+// mentioned gives the package's own exported names that occur in a type,
+// leaving out unexported fields.
 func mentioned(t ast.Expr) []string {
 	var out []string
 	ast.Inspect(t, func(n ast.Node) bool {
@@ -220,16 +222,16 @@ func mentioned(t ast.Expr) []string {
 	return out
 }
 
-// isField tells whether f is a field of the struct t, and not a parameter.
+// isField reports whether f is a field of the struct t, and not a parameter.
 func isField(t ast.Expr, f *ast.Field) bool {
 	s, ok := t.(*ast.StructType)
 	return ok && slices.Contains(s.Fields.List, f)
 }
 
-// idle gives the names that nobody outside uses, in the order of files.
+// idle gives the names that nobody outside uses, in the order of the files.
 func (u *census) idle() []exportedName {
 	used := make([]bool, len(u.names))
-	top := map[string]int{} // "folder.Name" to its place in names
+	top := map[string]int{} // "folder.Name" to its index in names
 	for i, e := range u.names {
 		if e.owner == "" {
 			top[e.pkg+"."+e.name] = i
@@ -270,7 +272,7 @@ func (u *census) idle() []exportedName {
 	return out
 }
 
-// usedAsSuch tells whether a name itself is used outside its package.
+// usedAsSuch reports whether a name itself is used outside its package.
 func (u *census) usedAsSuch(e exportedName) bool {
 	if e.owner == "" {
 		return u.direct[e.pkg+"."+e.name]

@@ -16,8 +16,8 @@ import (
 // time.ParseDuration reads it; .ci/run sets it to a minute.
 const fuzzTimeName = "STRAKEWRIGHT_FUZZ"
 
-// briefFuzz is for how long each target runs where the variable is not set:
-// enough to see that the target works.
+// briefFuzz is how long each target runs if the variable is not set: enough to
+// see that the target works.
 const briefFuzz = 3 * time.Second
 
 // fuzzTime gives how long each target runs.
@@ -34,7 +34,7 @@ func fuzzTime() (time.Duration, error) {
 }
 
 // fuzzed runs every fuzz target, as many at once as there are cores. A finding
-// fails it, and is shown, and stays under the package's testdata.
+// makes it fail, is shown, and stays in the package's testdata.
 func (s *shop) fuzzed() error {
 	forTime, err := fuzzTime()
 	if err != nil {
@@ -50,7 +50,7 @@ func (s *shop) fuzzed() error {
 	return s.fuzzEach(targets, func(t testFunc) (string, error) { return s.fuzz(t, forTime) })
 }
 
-// fuzzEach runs the targets side by side and says of each how it went.
+// fuzzEach runs the targets side by side and reports how each went.
 func (s *shop) fuzzEach(targets []testFunc, run func(testFunc) (string, error)) error {
 	m := newMeter(s.out, "fuzzing")
 	defer m.stop()
@@ -74,10 +74,10 @@ func (s *shop) fuzzEach(targets []testFunc, run func(testFunc) (string, error)) 
 	return errors.Join(found...)
 }
 
-// fuzz runs one target on one core. The report is its last count of runs, or,
-// with an error, all that it wrote and the input that failed. An input that
-// reaches new code is made smaller in few tries: a minute spent on one of them,
-// as is usual, would be all there is.
+// fuzz runs one target on one core. The report is its last count of runs or,
+// with an error, everything it wrote and the input that failed. An input that
+// reaches new code is minimised in only a few tries: the usual minute for one
+// of them would take all the time there is.
 func (s *shop) fuzz(t testFunc, forTime time.Duration) (string, error) {
 	out, err := s.reads(withC, "go", "test", "-run=^$", "-fuzz=^"+t.name+"$",
 		"-fuzztime="+forTime.String(), "-fuzzminimizetime=100x", "-parallel=1", t.pkg)
@@ -91,7 +91,7 @@ func (s *shop) fuzz(t testFunc, forTime time.Duration) (string, error) {
 	return count, nil
 }
 
-// ranOutOfTime tells a run whose one fault is that its time was over. Go's
+// ranOutOfTime recognises a run whose only fault is that its time was up. Go's
 // fuzzing closes the parent context before its child's, and if it looks in
 // between it takes the end of -fuzztime for a failure (seen in internal/fuzz,
 // CoordinateFuzzing, of Go 1.26). A finding always names its input.
@@ -100,8 +100,7 @@ func ranOutOfTime(out string) bool {
 		!strings.Contains(out, "Failing input written to") && !strings.Contains(out, "panic")
 }
 
-// lastCount is the last line in which the fuzzing tells its runs, empty if it
-// told none.
+// lastCount is the last line in which the fuzzing reports its runs, or empty.
 func lastCount(out string) string {
 	last := ""
 	for line := range strings.Lines(out) {
@@ -114,8 +113,8 @@ func lastCount(out string) string {
 
 var writtenTo = regexp.MustCompile(`Failing input written to (\S+)`)
 
-// failingInput shows the file that a finding was kept in: on a machine for
-// checks alone the log is all that is left of it.
+// failingInput shows the file in which a finding was kept: on a machine used
+// only for checks, the log is all that is left of it.
 func failingInput(folder, out string) string {
 	m := writtenTo.FindStringSubmatch(out)
 	if m == nil {

@@ -20,8 +20,7 @@ func TestFuzzTargetsAreFound(t *testing.T) {
 	}
 }
 
-// Every kind of file that a hull comes in has a reader, and each reader a
-// target.
+// Every kind of hull file has a reader, and every reader a target.
 func TestEveryReaderIsFuzzed(t *testing.T) {
 	root, err := moduleRoot(".")
 	if err != nil {
@@ -77,7 +76,7 @@ func TestAFindingFailsTheFuzzing(t *testing.T) {
 }
 
 // A target that fails on its seed fails for good, and one that does not ends
-// well: go itself is run.
+// well; this runs go itself.
 func TestFuzzRunsGo(t *testing.T) {
 	s, _ := testShop(t)
 	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")

@@ -7,9 +7,9 @@ import (
 )
 
 // growthLimit is the greatest exponent with which the time of a benchmark may
-// grow over the number of frames.
+// grow with the number of frames.
 type growthLimit struct {
-	bench string // the benchmark's name without "Benchmark"; its parts are named by the number of frames
+	bench string // the benchmark's name without "Benchmark"; its parts are named after the number of frames
 	what  string
 	most  float64
 }
@@ -20,7 +20,7 @@ var growthLimits = []growthLimit{
 }
 
 // growth is how the time of a computation grows with the frames: as their number
-// to the power of the exponent.
+// raised to the exponent.
 type growth struct {
 	Bench    string   `json:"benchmark"`
 	What     string   `json:"what"`
@@ -65,8 +65,8 @@ func growthOf(limits []growthLimit, measured []measurement) []growth {
 	return out
 }
 
-// exponent is the slope of the line of least squares through the logarithms of
-// time over the logarithms of frames; false if they do not give one.
+// exponent is the slope of the least-squares line through the logarithms of
+// time over the logarithms of frames; false if they do not determine one.
 func exponent(points []grown) (float64, bool) {
 	var n, sx, sy, sxx, sxy float64
 	for _, p := range points {

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// times are benchmarks whose time is frames to a power, a tenth more and less in
-// turn.
+// times are benchmarks whose time is frames to a power, alternately a little
+// more and less.
 func times(bench string, power, noise float64) []measurement {
 	var out []measurement
 	for i, n := range []float64{50, 100, 200, 400} {
@@ -27,7 +27,7 @@ func TestTheExponentIsThatOfThePower(t *testing.T) {
 	}
 }
 
-// The line of least squares through (0, 0), (1, 1) and (2, 1) rises by a half a
+// The least-squares line through (0, 0), (1, 1) and (2, 1) rises by a half a
 // step: 3 * 3 - 3 * 2 over 3 * 5 - 3 * 3.
 func TestTheExponentIsOfLeastSquares(t *testing.T) {
 	e, ok := exponent([]grown{{1, 1}, {10, 10}, {100, 10}})
@@ -53,7 +53,7 @@ func TestGrowthIsHeldToItsLimit(t *testing.T) {
 	}
 }
 
-// One number of frames gives no growth.
+// A single number of frames gives no growth.
 func TestOnePointGivesNoExponent(t *testing.T) {
 	if e, ok := exponent([]grown{{50, 1}, {50, 2}}); ok {
 		t.Errorf("exponent %v", e)

@@ -15,10 +15,12 @@ import (
 // planType is the media type of a plan file: not registered, hence "x-".
 const planType = "application/x-strakewright-plan"
 
-// iconFile is the icon, in the source and, under the same name, installed.
+// iconFile is the icon's file in the source, which keeps its name when
+// installed.
 const iconFile = "strakewright.svg"
 
-// parseInstall takes the folder to install below, and whether all is to be removed.
+// parseInstall reads the folder in which to install, and whether everything is to
+// be removed.
 func parseInstall(rest []string) (func(*shop) error, error) {
 	remove, below := false, ""
 	for i := 0; i < len(rest); i++ {
@@ -35,9 +37,9 @@ func parseInstall(rest []string) (func(*shop) error, error) {
 	return func(s *shop) error { return s.installProgram(below, remove) }, nil
 }
 
-// installProgram builds the program and makes it known to the desktop: a program in the menu
-// with an icon of its own, and plans that open by a double click. All goes below one
-// folder, of the user's own if none is named.
+// installProgram builds the program and registers it with the desktop: a program in the menu
+// with its own icon, and plans that open by a double click. Everything goes below one
+// folder, the user's own if none is named.
 func (s *shop) installProgram(below string, remove bool) error {
 	if runtime.GOOS == "darwin" || runtime.GOOS == "windows" {
 		return fmt.Errorf("install is for desktops that keep to freedesktop.org's rules, such as those of Linux: on this system build the program and start it from where it lies")
@@ -76,12 +78,12 @@ func (s *shop) installProgram(below string, remove bool) error {
 // places are the files that are installed.
 type places struct {
 	below                       string
-	data                        string // with the three folders that desktops look into
+	data                        string // with the three folders in which desktops look
 	program, entry, icon, plans string
 	manual, bash, zsh, fish     string // what man and the shells read
 }
 
-// words are what the program itself tells of its use.
+// words are the program's own descriptions of its use.
 type words struct{ manual, bash, zsh, fish string }
 
 // wordsOf asks the program for them.
@@ -100,8 +102,8 @@ func (s *shop) wordsOf(program string) (words, error) {
 	return w, nil
 }
 
-// placesBelow gives them below a folder: of the user's own where none is named, with
-// the data where the XDG Base Directory Specification (0.8) has it.
+// placesBelow gives the places below a folder: the user's own if none is named, with
+// the data where the XDG Base Directory Specification (0.8) puts it.
 func placesBelow(below string, env func(string) string) (places, error) {
 	p := places{below: below}
 	if below == "" {
@@ -131,13 +133,13 @@ func placesBelow(below string, env func(string) string) (places, error) {
 	return p, nil
 }
 
-// all are the files, the program last.
+// all lists the files, the program last.
 func (p places) all() []string {
 	return []string{p.entry, p.icon, p.plans, p.manual, p.bash, p.zsh, p.fish, p.program}
 }
 
-// fill writes them; the source is at root, the program was built, and the desktop is to
-// run it as exec.
+// fill writes the files; the source is at root, program is the built program, and the
+// desktop is to run it as exec.
 func (p places) fill(root, program, exec string, w words) error {
 	icon, err := os.ReadFile(filepath.Join(root, "assets", iconFile))
 	if err != nil {
@@ -158,7 +160,8 @@ func (p places) fill(root, program, exec string, w words) error {
 	return nil
 }
 
-// putFile writes a file whole: a program that runs from there goes on with the old one.
+// putFile writes a file whole: a program already running from there continues with the
+// old one.
 func putFile(path string, data []byte, runs bool) error {
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		return fmt.Errorf("making the folder of %s: %w", path, err)
@@ -178,7 +181,7 @@ func putFile(path string, data []byte, runs bool) error {
 	return nil
 }
 
-// remove removes them; what is not there is no fault.
+// remove removes the files; a missing one is no fault.
 func (p places) remove() error {
 	for _, path := range p.all() {
 		if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -188,8 +191,8 @@ func (p places) remove() error {
 	return nil
 }
 
-// refresh has the desktop read anew what is installed, by the programs that do so where
-// they are there; without them it does by itself, later.
+// refresh makes the desktop reread what is installed, using the programs for that if
+// they are present; without them it does so by itself, later.
 func (s *shop) refresh(p places) {
 	for _, c := range [][]string{
 		{"update-mime-database", filepath.Join(p.data, "mime")},
@@ -205,8 +208,9 @@ func (s *shop) refresh(p places) {
 	}
 }
 
-// desktopEntry is the entry of a program in the desktop's menu (Desktop Entry
-// Specification 1.5). Its window is told by the class that the toolkit gives it.
+// desktopEntry is the entry for a program in the desktop's menu (Desktop Entry
+// Specification 1.5). Its window is recognised by the class that the toolkit
+// gives it.
 func desktopEntry(program string) string {
 	return strings.Join([]string{
 		"[Desktop Entry]",
@@ -226,10 +230,10 @@ func desktopEntry(program string) string {
 	}, "\n")
 }
 
-// quotedExec writes a path as an argument of the key Exec: within double quotes, with a
-// backslash before what the specification names, itself written as the value of a key,
-// and a percent sign doubled. One that needs no quotes has none: xdg-open takes them for
-// a part of the name where there is no desktop to ask.
+// quotedExec writes a path as an argument of the key Exec: in double quotes, with a
+// backslash before the characters that the specification names, itself escaped as in the
+// value of a key, and a percent sign doubled. A path that needs no quotes gets none:
+// where there is no desktop to ask, xdg-open takes quotes for a part of the name.
 func quotedExec(path string) string {
 	if !strings.ContainsAny(path, " \t\n\"'\\><~|&;$*?#()`%") { // the reserved characters, and the percent sign
 		return path

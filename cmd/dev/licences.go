@@ -13,7 +13,8 @@ import (
 	"strings"
 )
 
-// noticesFile holds the notices that ship with the program, from the module root.
+// noticesFile holds the notices that ship with the program, relative to the
+// module's root.
 const noticesFile = "assets/licences.txt"
 
 // noticeMark begins the heading of a module in it, and fileMark that of a file.
@@ -28,7 +29,7 @@ type dependency struct{ Path, Version, Dir, Error string }
 func (d dependency) String() string { return d.Path + " " + d.Version }
 
 // licences writes the notices of every module that go.mod names, and of Go
-// itself, as they stand in the module cache.
+// itself, as found in the module cache.
 func licences(s *shop) error {
 	mod, err := os.ReadFile(filepath.Join(s.root, "go.mod"))
 	if err != nil {
@@ -67,11 +68,11 @@ func licences(s *shop) error {
 	return os.WriteFile(filepath.Join(s.root, noticesFile), []byte(text), 0o644)
 }
 
-// requirement is a line of go.mod that names a module and its version.
+// requirement matches a line of go.mod that names a module and its version.
 var requirement = regexp.MustCompile(`(?m)^\s*(?:require\s+)?([\w./~-]+\.[\w./~-]+) (v[\w.+-]+)(?: // indirect)?$`)
 
-// required gives every module that go.mod names, as "path version", in its order.
-// Since Go 1.17 those are all that any package or test is built from.
+// required gives every module that go.mod names, as "path version", in the same
+// order. Since Go 1.17 these are all that any package or test is built from.
 func required(mod string) []string {
 	var out []string
 	for _, m := range requirement.FindAllStringSubmatch(mod, -1) {
@@ -88,8 +89,8 @@ func goVersion(mod string) string {
 	return ""
 }
 
-// notices are those of all modules, by their paths. A text that stands in one of
-// them more than once is written once.
+// notices are the notices of all modules, by path. A text that occurs more than
+// once in a module is written once.
 func notices(all []dependency) (string, error) {
 	slices.SortFunc(all, func(a, b dependency) int { return strings.Compare(a.Path, b.Path) })
 	var b strings.Builder
@@ -119,11 +120,12 @@ func notices(all []dependency) (string, error) {
 	return b.String(), nil
 }
 
-// noticeName is what a file with a notice is called.
+// noticeName matches the name of a file with a notice.
 var noticeName = regexp.MustCompile(`(?i)^(un)?(licen[sc]e|copying|notice|copyright|patents|ofl)([._-].*)?$`)
 
-// noticesIn finds the files with notices in a module, those of what it brings along
-// included; of Go its own alone. None is an error: then it must be looked for.
+// noticesIn finds the files with notices in a module, including those of what it
+// bundles; for Go only its own. Finding none is an error: someone must then look
+// for it.
 func noticesIn(dir string) ([]string, error) {
 	var out []string
 	err := filepath.WalkDir(dir, func(path string, e fs.DirEntry, err error) error {
@@ -146,8 +148,8 @@ func noticesIn(dir string) ([]string, error) {
 	return out, err
 }
 
-// tidyNotice is a notice without what is no text, so that none can be taken for a
-// heading of the file.
+// tidyNotice is a notice without non-text characters, and with nothing that could
+// be taken for a heading of the file.
 func tidyNotice(s string) string {
 	s = strings.NewReplacer("\r\n", "\n", "\r", "\n", "\f", "", "\ufeff", "").Replace(strings.ToValidUTF8(s, "?"))
 	var lines []string

@@ -5,10 +5,11 @@ import (
 	"strings"
 )
 
-// perOp is the unit of a benchmark's time as go test writes it, ns an operation.
+// perOp is the unit of a benchmark's time as go test writes it, ns per
+// operation.
 const perOp = "ns/op"
 
-// limit is the most that a benchmark may come to in one of its units.
+// limit is the highest value that a benchmark may reach in one of its units.
 type limit struct {
 	bench string // the benchmark's name without "Benchmark"
 	what  string
@@ -50,7 +51,8 @@ var limits = []limit{
 	{"AgainstGeodSolve", "free lines on a spheroid, largest miss", "miss-mm", 0.02, 2, "GeodSolve"},
 }
 
-// outside are the tools that benchmarks run, and what is not measured without.
+// outside are the tools that benchmarks run, and what is not measured without
+// them.
 var outside = []struct{ tool, without string }{
 	{"Xvfb", "the real window is not measured"},
 	{"GeodSolve", "free lines on a spheroid are not timed beside it"},
@@ -69,7 +71,7 @@ func untold(has func(tool string) bool) []string {
 }
 
 // wanted are the limits of the benchmarks that a run measures: those whose tools
-// are there and whose names the pattern takes.
+// are available and whose names the pattern matches.
 func wanted(all []limit, only func(name string) bool, has func(tool string) bool) []limit {
 	var out []limit
 	for _, l := range all {
@@ -82,8 +84,8 @@ func wanted(all []limit, only func(name string) bool, has func(tool string) bool
 
 func (l limit) covers(name string) bool { return within(name, l.bench) }
 
-// inUnit writes a value of a unit as a person reads it: a time an operation in
-// ms, a number of bytes in kB.
+// inUnit writes a value with its unit as a person reads it: a time per
+// operation in ms, a number of bytes in kB.
 func inUnit(value float64, unit string) string {
 	number := func(v float64, digits int) string { return strconv.FormatFloat(v, 'f', digits, 64) }
 	switch unit {
@@ -106,5 +108,6 @@ func inUnit(value float64, unit string) string {
 	return number(value, 2) + " " + name
 }
 
-// moreIsBetter tells a rate from a time, a size or a miss.
+// moreIsBetter reports whether a unit is a rate, and not a time, a size or a
+// miss.
 func moreIsBetter(unit string) bool { return strings.HasSuffix(unit, "/s") }

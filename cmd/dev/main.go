@@ -1,6 +1,6 @@
-// Command dev sets a machine up for Strakewright and runs what its developers
-// run. It imports the standard library alone, so that it starts at once on a
-// machine where nothing but Go is installed.
+// Command dev sets a machine up for Strakewright and runs what its developers run. It
+// imports only the standard library, so that it starts at once on a machine where
+// nothing but Go is installed.
 //
 //	go run ./cmd/dev start [FILE]         build the program and open its window
 //	go run ./cmd/dev test [go test flags] every check of the project
@@ -10,9 +10,9 @@
 //	go run ./cmd/dev words                the program's texts and their translations
 //	go run ./cmd/dev package [flags]      the program as a tarball and a Debian package
 //
-// On Debian it installs the packages that a command needs, after naming them.
-// It exits 0 when all is well, 1 when something failed, 2 when the command
-// line is at fault, and 128 plus the signal's number when it was stopped.
+// On Debian it installs the packages that a command needs, after naming them. It exits
+// with 0 when all is well, 1 when something failed, 2 when the command line is at
+// fault, and 128 plus the signal's number when it was stopped.
 package main
 
 import (
@@ -60,7 +60,8 @@ const usage = `usage:
   go run ./cmd/dev book                   make the picture book's pages and pictures anew
 `
 
-// misuse is a fault of the command line: it exits 2 and is followed by usage.
+// misuse is a fault of the command line: the program exits with 2 and shows the
+// usage.
 type misuse string
 
 func (m misuse) Error() string { return string(m) }
@@ -74,7 +75,7 @@ func main() {
 	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
 }
 
-// run does one command line and gives the exit code.
+// run carries out one command line and returns the exit code.
 func run(args []string, out, messages io.Writer) int {
 	do, err := parse(args)
 	if err == nil {
@@ -85,7 +86,7 @@ func run(args []string, out, messages io.Writer) int {
 	return exitCode(err, messages)
 }
 
-// parse gives the work that a command line asks for.
+// parse returns the work that a command line asks for.
 func parse(args []string) (func(*shop) error, error) {
 	if len(args) == 0 {
 		return nil, misuse("no command given")
@@ -163,7 +164,7 @@ func inModule(ctx context.Context, out, messages io.Writer, do func(*shop) error
 	return do(&shop{ctx: ctx, root: root, out: out, messages: messages})
 }
 
-// exitCode says what went wrong, if anything, and gives the code for it.
+// exitCode says what went wrong, if anything, and returns the code for it.
 func exitCode(err error, messages io.Writer) int {
 	var m misuse
 	var s stopped

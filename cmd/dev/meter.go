@@ -8,8 +8,8 @@ import (
 	"time"
 )
 
-// A terminal's line is redrawn each second; a log gets a line each half minute,
-// so that it does not fill up.
+// A terminal's line is redrawn every second; a log gets a line every half
+// minute, so that it does not fill up.
 const (
 	redrawEvery = time.Second
 	logEvery    = 30 * time.Second
@@ -18,8 +18,8 @@ const (
 const eraseLine = "\r\x1b[K"
 
 // meter is a progress line below whatever is written through it: what is being
-// done, for how long, and a note on where it is. It is safe for use by several
-// goroutines.
+// done, for how long, and a note on how far it is. Several goroutines may use
+// it at once.
 type meter struct {
 	mu       sync.Mutex
 	out      io.Writer
@@ -27,8 +27,8 @@ type meter struct {
 	what     string
 	note     string
 	begun    time.Time
-	drawn    bool // the progress line stands on the terminal
-	midLine  bool // what was last written did not end its line
+	drawn    bool // the progress line is on the terminal
+	midLine  bool // what was written last did not end its line
 	done     chan struct{}
 	over     sync.WaitGroup
 }
@@ -59,7 +59,7 @@ func (m *meter) tick(every time.Duration) {
 	}
 }
 
-// Write passes p on, in place of the progress line if that stands there.
+// Write passes p on, in place of the progress line if that is shown.
 func (m *meter) Write(p []byte) (int, error) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -70,14 +70,14 @@ func (m *meter) Write(p []byte) (int, error) {
 	return m.out.Write(p)
 }
 
-// at notes where the work is, to be shown from the next redraw on.
+// at notes how far the work is, to be shown from the next redraw on.
 func (m *meter) at(note string) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.note = note
 }
 
-// draw shows the progress line, unless it would break into a line of output.
+// draw shows the progress line, unless that would break into a line of output.
 func (m *meter) draw() {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -109,7 +109,7 @@ func (m *meter) erase() {
 	}
 }
 
-// stop takes the progress line away and gives the time it ran for.
+// stop removes the progress line and returns how long it ran.
 func (m *meter) stop() time.Duration {
 	close(m.done)
 	m.over.Wait()
@@ -119,7 +119,7 @@ func (m *meter) stop() time.Duration {
 	return time.Since(m.begun)
 }
 
-// clock writes a duration as minutes and seconds, 4:05.
+// clock writes a duration as minutes and seconds, such as 4:05.
 func clock(d time.Duration) string {
 	s := int(d.Round(time.Second).Seconds())
 	return fmt.Sprintf("%d:%02d", s/60, s%60)

@@ -17,11 +17,11 @@ import (
 // order is what package is asked for.
 type order struct {
 	folder string // to write into
-	system string // to make it for, as Go names it
+	system string // to build for, by Go's name
 	twice  bool
 }
 
-// parsePackage takes its flags.
+// parsePackage reads its flags.
 func parsePackage(rest []string) (func(*shop) error, error) {
 	o := order{folder: "out", system: runtime.GOOS}
 	for i := 0; i < len(rest); i++ {
@@ -44,7 +44,7 @@ func parsePackage(rest []string) (func(*shop) error, error) {
 	return func(s *shop) error { return s.pack(o) }, nil
 }
 
-// pack writes what is handed to others into a folder, with the sums of all.
+// pack writes what is released into a folder, with the checksums of everything.
 func (s *shop) pack(o order) error {
 	wanted := forBuild
 	if o.system != runtime.GOOS {
@@ -85,7 +85,7 @@ func (s *shop) pack(o order) error {
 	return nil
 }
 
-// packages makes them: file by name.
+// packages makes the packages, by file name.
 func (s *shop) packages(r release, system string) (map[string][]byte, error) {
 	work, err := os.MkdirTemp("", "strakewright-package-")
 	if err != nil {
@@ -96,8 +96,8 @@ func (s *shop) packages(r release, system string) (map[string][]byte, error) {
 	if system == "windows" {
 		program += ".exe"
 	}
-	// Without the folders of this machine, the table of symbols and the build's number,
-	// none of which the program's own messages need.
+	// Without this machine's folders, the symbol table and the build ID, none of which
+	// the program's own messages need.
 	err = s.compile(program, compilerFor(system), "-trimpath", "-ldflags", "-s -w -buildid= "+r.linked())
 	if err != nil {
 		return nil, err
@@ -129,7 +129,7 @@ func (s *shop) packages(r release, system string) (map[string][]byte, error) {
 	return made, nil
 }
 
-// compilerFor is what go build is told besides, to build for a system from another.
+// compilerFor is what go build needs in addition to build for another system.
 func compilerFor(system string) []string {
 	if system == runtime.GOOS {
 		return nil
@@ -137,7 +137,8 @@ func compilerFor(system string) []string {
 	return []string{"GOOS=" + system, "GOARCH=amd64", "CC=x86_64-w64-mingw32-gcc"}
 }
 
-// licensed fails if the program holds a module whose notices do not ship with it.
+// licensed fails if the program contains a module whose notices do not ship with
+// it.
 func (s *shop) licensed(program string) error {
 	built, err := buildinfo.ReadFile(program)
 	if err != nil {
@@ -155,7 +156,8 @@ func (s *shop) licensed(program string) error {
 	return nil
 }
 
-// again makes the packages of a clone elsewhere, with nothing built before, and compares them.
+// again makes the packages from a clone elsewhere, with nothing built before, and compares
+// them.
 func (s *shop) again(r release, system string, made map[string][]byte) error {
 	s.say("Making them again of a clone, with an empty build cache.")
 	elsewhere, err := os.MkdirTemp("", "strakewright-elsewhere-")
@@ -183,7 +185,7 @@ func (s *shop) again(r release, system string, made map[string][]byte) error {
 	return nil
 }
 
-// differing names the files that are not the same in both.
+// differing names the files that differ between the two.
 func differing(a, b map[string][]byte) []string {
 	var out []string
 	names := slices.Concat(slices.Collect(maps.Keys(a)), slices.Collect(maps.Keys(b)))

@@ -41,8 +41,8 @@ func TestReleaseIsToldByTagAndChanges(t *testing.T) {
 	}
 }
 
-// TestTarballsOfOneTreeAreTheSame: of two copies that were written in another order, with
-// other modes and times, in folders of other names.
+// TestTarballsOfOneTreeAreTheSame: from two copies written in a different order, with
+// different modes and times, in folders of different names.
 func TestTarballsOfOneTreeAreTheSame(t *testing.T) {
 	when := time.Date(2026, 1, 2, 3, 4, 5, 0, time.UTC)
 	files := []string{"bin/run", "share/a", "share/b/c"}
@@ -127,7 +127,8 @@ func TestPackagesThatDifferAreNamed(t *testing.T) {
 	}
 }
 
-// TestDebianPackageIsWhatDpkgReads: a package made of a small tree has what dpkg-deb tells.
+// TestDebianPackageIsWhatDpkgReads: a package made of a small tree holds what dpkg-deb
+// reports.
 func TestDebianPackageIsWhatDpkgReads(t *testing.T) {
 	s := &shop{ctx: t.Context(), root: "../..", out: io.Discard, messages: io.Discard}
 	for _, tool := range []string{"dpkg-deb", "dpkg-shlibdeps"} {

@@ -9,16 +9,16 @@ import (
 	"strings"
 )
 
-// debianPackage is a package that the project needs, and what for.
+// debianPackage is a package that the project needs, and why.
 type debianPackage struct {
 	name   string
 	reason string
 }
 
-// forBuild is what building the program needs beside Go, forWindow what opening
-// its window unseen needs beside that, and forTests what the tests need beside
-// both. forDebian is what making a Debian package needs beside forBuild,
-// and forWindows what building for Windows does.
+// forBuild is what building the program needs besides Go, forWindow what
+// opening its window without a screen needs in addition, and forTests what the
+// tests need on top of both. forDebian is what making a Debian package needs
+// besides forBuild, and forWindows what building for Windows does.
 var (
 	forBuild = []debianPackage{
 		{"ca-certificates", "Go checks the module proxy's certificate with it"},
@@ -62,8 +62,8 @@ var (
 // meshes are the files of openfoam-examples that tests read.
 const meshes = "/usr/share/doc/openfoam-examples/*"
 
-// ready installs those of the packages that a Debian machine lacks, and on
-// other systems says what is needed and checks what can be checked.
+// ready installs those of the packages that a Debian machine lacks; on other
+// systems it says what is needed and checks what can be checked.
 func (s *shop) ready(system string, wanted ...debianPackage) error {
 	switch system {
 	case "darwin":
@@ -104,7 +104,7 @@ func notInstalled(wanted []debianPackage, statuses string) []debianPackage {
 	})
 }
 
-// install brings the package lists up to date and installs what is missing.
+// install updates the package lists and installs what is missing.
 func (s *shop) install(missing []debianPackage) error {
 	prefix, err := asRoot(os.Geteuid(), onPath("sudo"), missing)
 	if err != nil {
@@ -119,8 +119,8 @@ func (s *shop) install(missing []debianPackage) error {
 	return nil
 }
 
-// asRoot gives the words to put before apt-get, or says in one sentence what
-// to do where the user can't become root here.
+// asRoot gives the words to put before apt-get, or says in one sentence what to
+// do if the user can't become root here.
 func asRoot(uid int, sudo bool, missing []debianPackage) ([]string, error) {
 	quiet := []string{"env", "DEBIAN_FRONTEND=noninteractive"}
 	if uid == 0 {
@@ -137,11 +137,12 @@ func installWords(missing []debianPackage) []string {
 	return append([]string{"install", "-y", "--no-install-recommends"}, names(missing)...)
 }
 
-// aptGet keeps the terminal, where sudo may ask for a password: so it stays in
-// this program's own process group, which the terminal's Ctrl-C reaches.
+// aptGet keeps the terminal, where sudo may ask for a password: it therefore
+// stays in this program's own process group, which the terminal's Ctrl-C
+// reaches.
 func (s *shop) aptGet(prefix, words []string) error {
 	args := append(slices.Clone(prefix), "apt-get", "-q", "-o", "DPkg::Lock::Timeout=120", "-o", "Acquire::Retries=3",
-		"-o", "DPkg::Options::=--path-include="+meshes) // which machines that leave documentation out would not unpack
+		"-o", "DPkg::Options::=--path-include="+meshes) // which machines set up without documentation would not unpack
 	cmd := s.command(nil, args[0], append(args[1:], words...)...)
 	cmd.SysProcAttr = nil
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = os.Stdin, s.out, s.messages
@@ -177,7 +178,7 @@ func names(packages []debianPackage) []string {
 	return out
 }
 
-// list is a line a package: its name and its reason.
+// list is one line for each package: its name and its reason.
 func list(packages []debianPackage) string {
 	var b strings.Builder
 	for i, p := range packages {

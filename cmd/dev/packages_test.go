@@ -8,7 +8,8 @@ import (
 
 func TestNotInstalled(t *testing.T) {
 	wanted := []debianPackage{{"gcc", ""}, {"xorg-dev", ""}, {"xvfb", ""}, {"xauth", ""}}
-	// What dpkg-query prints; it is silent on a package it has never known.
+	// What dpkg-query prints; it prints nothing about a package it has never heard
+	// of.
 	statuses := "gcc installed\nxorg-dev config-files\nxvfb-run installed\nxauth installed\n"
 	got := names(notInstalled(wanted, statuses))
 	if want := []string{"xorg-dev", "xvfb"}; !slices.Equal(got, want) {

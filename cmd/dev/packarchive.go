@@ -14,14 +14,15 @@ import (
 	"time"
 )
 
-// examples are the files of assets that README.md works on.
+// examples are the files of assets that README.md works with.
 var examples = []string{"coaster.csv", "coaster.strakeplan", "skiff.csv", "skiff.strakeplan"}
 
 // exampleFolder is where they go, below share.
 const exampleFolder = "doc/strakewright/examples"
 
-// tarball is an archive of the program with what belongs to it, below one folder whose
-// bin and share go into any place where a system looks, such as ~/.local.
+// tarball is an archive of the program and everything that belongs to it, below one
+// folder whose bin and share can be copied to any place where a system looks, such as
+// ~/.local.
 func (s *shop) tarball(r release, system, work, program string, w words) (string, []byte, error) {
 	name := "strakewright-" + plainName(r.version) + "-" + system + "-" + runtime.GOARCH
 	below := filepath.Join(work, name)
@@ -69,12 +70,12 @@ func (s *shop) windowsZip(r release, program string) (map[string][]byte, error) 
 	return map[string][]byte{name + ".zip": archive}, err
 }
 
-// plainName is a version as files are named that go through any hands.
+// plainName is a version in a form that is safe in file names everywhere.
 func plainName(version string) string {
 	return strings.NewReplacer("~", "-", "+", "-").Replace(version)
 }
 
-// putTexts puts what everyone is to read on top.
+// putTexts puts the texts for everyone at the top.
 func (s *shop) putTexts(below string) error {
 	for to, from := range map[string]string{"README.md": "README.md", "LICENSE": "LICENSE", "LICENCES.txt": noticesFile} {
 		if err := s.putCopy(filepath.Join(below, to), from); err != nil {
@@ -103,7 +104,7 @@ func (s *shop) putCopy(to, from string) error {
 	return putFile(to, data, false)
 }
 
-// eachFile visits a tree in the order of names, folders before what is in them, each by
+// eachFile visits a tree in the order of names, each folder before its content, each by
 // its path with the tree's own name first.
 func eachFile(below, name string, visit func(path, called string, info fs.FileInfo) error) error {
 	return filepath.WalkDir(below, func(path string, e fs.DirEntry, err error) error {
@@ -126,8 +127,8 @@ func eachFile(below, name string, visit func(path, called string, info fs.FileIn
 	})
 }
 
-// tarOf is a tree as a tar archive (POSIX ustar) that gzip compressed. Nothing in it tells
-// of the machine: all belongs to root and is of one time.
+// tarOf is a tree as a tar archive (POSIX ustar), compressed with gzip. Nothing in it
+// depends on the machine: everything belongs to root and has the same time.
 func tarOf(below, name string, when time.Time) ([]byte, error) {
 	var plain bytes.Buffer
 	t := tar.NewWriter(&plain)

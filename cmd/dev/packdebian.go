@@ -14,15 +14,17 @@ import (
 	"time"
 )
 
-// loaded are the packages of the libraries that the toolkit's window opens by name, or is
-// linked to where the linker keeps what seems not to be used: dpkg-shlibdeps can miss them.
+// loaded are the packages of the libraries that the toolkit's window opens by name, or to
+// which it is linked only where the linker keeps what seems unused: dpkg-shlibdeps can miss
+// them.
 var loaded = []string{"libgl1", "libx11-6", "libx11-xcb1", "libxcursor1", "libxi6", "libxinerama1", "libxrandr2", "libxrender1", "libxxf86vm1"}
 
-// letters is the package of a font that has the signs (minus, triangles) which the toolkit's
-// bold one lacks: it takes them from any that the system has.
+// letters is the package of a font with the signs (minus, triangles) that the toolkit's bold
+// font lacks: it takes them from any font that the system has.
 const letters = "fonts-dejavu-core"
 
-// debian makes the package for Debian, by dpkg's own programs, and gives its file name.
+// debian makes the package for Debian with dpkg's own programs, and returns its file
+// name.
 func (s *shop) debian(r release, work, program string, w words) (string, []byte, error) {
 	tree := filepath.Join(work, "debian-tree")
 	if err := s.debianTree(r, tree, program, w); err != nil {
@@ -106,14 +108,14 @@ func (s *shop) debianTree(r release, tree, program string, w words) error {
 	return putFile(filepath.Join(doc, "copyright"), []byte("Strakewright\n\n"+texts["LICENSE"]+"\n"+texts[noticesFile]), false)
 }
 
-// overrides tell Debian's checker of packages what is meant so.
+// overrides tell Debian's package checker what is intended.
 const overrides = `# The notices of all modules stand there whole, as they do in every other archive of the program.
 strakewright: copyright-file-contains-full-apache-2-license
 # Words of compressed data and of names within the program, none of which it prints.
 strakewright: spelling-error-in-binary *
 `
 
-// linkedPackages are the packages that the program's libraries are in, with the least
+// linkedPackages are the packages that hold the program's libraries, with the least
 // version that has what it calls.
 func (s *shop) linkedPackages(work, program string) (string, error) {
 	source := filepath.Join(work, "shlibdeps")
@@ -131,7 +133,7 @@ func (s *shop) linkedPackages(work, program string) (string, error) {
 	return withLoaded(depends), nil
 }
 
-// withLoaded adds to a list of packages letters, and those of loaded that are not in it.
+// withLoaded adds to a list of packages letters, and those of loaded that it lacks.
 func withLoaded(depends string) string {
 	list := strings.Split(depends, ", ")
 	for _, name := range append([]string{letters}, loaded...) {
@@ -143,8 +145,9 @@ func withLoaded(depends string) string {
 	return strings.Join(list, ", ")
 }
 
-// weighed gives the sums of a tree's files as dpkg keeps them, and how many KiB they take:
-// each file in whole ones, and one for each folder (Debian Policy 5.6.20, dpkg-gencontrol).
+// weighed gives the checksums of a tree's files as dpkg keeps them, and how many KiB they
+// take: each file rounded up, and one for each folder (Debian Policy 5.6.20,
+// dpkg-gencontrol).
 func weighed(tree string) (md5sums string, kib int64, err error) {
 	var b strings.Builder
 	err = filepath.WalkDir(tree, func(path string, e fs.DirEntry, err error) error {
@@ -194,13 +197,13 @@ func debianControl(r release, machine string, kib int64, depends string) string 
 	}, "\n")
 }
 
-// maintainer is who answers for the package, by the variables that Debian's own tools
-// read (debchange(1)); unless they are set nobody can be written to.
+// maintainer is who is responsible for the package, by the variables that Debian's
+// own tools read (debchange(1)); if they are not set there is no address to write to.
 func maintainer(env func(string) string) string {
 	return cmp.Or(env("DEBFULLNAME"), "The Strakewright authors") + " <" + cmp.Or(env("DEBEMAIL"), "authors@strakewright.invalid") + ">"
 }
 
-// debianChangelog is the section of this version in README.md as Debian writes it
+// debianChangelog is the section of README.md on this version in Debian's format
 // (deb-changelog(5)).
 func debianChangelog(r release, readme string) (string, error) {
 	found := changesHeading.FindStringIndex(readme)
@@ -220,8 +223,8 @@ func debianChangelog(r release, readme string) (string, error) {
 	return b.String(), nil
 }
 
-// items are the paragraphs and points of Markdown, each on one line, without the marks of
-// stress and code.
+// items are the paragraphs and list items of Markdown, each on one line, without the
+// marks of emphasis and code.
 func items(markdown string) []string {
 	var out []string
 	fresh := true
@@ -240,8 +243,8 @@ func items(markdown string) []string {
 	return out
 }
 
-// wrapped breaks a text into lines of so many letters, the first and the others behind
-// what leads them.
+// wrapped breaks a text into lines of at most most letters, with one prefix for the
+// first and another for the rest.
 func wrapped(text, first, others string, most int) string {
 	var b strings.Builder
 	line := first

@@ -13,8 +13,8 @@ import (
 	"strings"
 )
 
-// The guide shows how a thing goes through the rooms, and names a function at
-// each step. Every one it names is looked up, so that a rename is told.
+// The guide shows how things pass through the rooms, and names a function at
+// each step. Every one it names is looked up, so that a rename is noticed.
 
 // pathsHead is the heading of the guide's section on paths.
 const pathsHead = "## Paths through the rooms"
@@ -22,7 +22,7 @@ const pathsHead = "## Paths through the rooms"
 // numbered is a step of a path.
 var numbered = regexp.MustCompile(`^[0-9]+\. `)
 
-// quoted is what stands in backquotes.
+// quoted matches text in backquotes.
 var quoted = regexp.MustCompile("`([^`]*)`")
 
 // pathStep is a line of a path: what it names, as folder.Function or
@@ -32,8 +32,8 @@ type pathStep struct {
 	names []string
 }
 
-// pathsTold fails, with a sentence each, where the guide's paths name a function
-// that is not there.
+// pathsTold fails, with a sentence for each, where the guide's paths name a
+// function that does not exist.
 func (s *shop) pathsTold() error {
 	text, err := os.ReadFile(filepath.Join(s.root, guide))
 	if err != nil {
@@ -57,8 +57,8 @@ func (s *shop) pathsTold() error {
 	return s.told(faults, "the paths in "+guide+" name functions that are not there")
 }
 
-// parsePaths gives the steps of the guide's paths, which run over several lines,
-// and a sentence for each that names nothing.
+// parsePaths gives the steps of the guide's paths, which may run over several
+// lines, and a sentence for each that names nothing.
 func parsePaths(text string) (steps []pathStep, faults []string) {
 	within := false
 	for i, line := range strings.Split(text, "\n") {
@@ -96,8 +96,8 @@ func splitName(name string) (folder, function string) {
 	return dir + last, function
 }
 
-// functionsIn gives the functions of a folder's package, for whatever system,
-// and its methods as Type.Method.
+// functionsIn gives the functions of a folder's package, for every system, and
+// its methods as Type.Method.
 func functionsIn(folder string) ([]string, error) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
@@ -129,8 +129,8 @@ func methodOf(f *ast.FuncDecl) string {
 	return ""
 }
 
-// receiverOf is the type a method belongs to, without its pointer and its type
-// parameters; "" for a function.
+// receiverOf is the type to which a method belongs, without its pointer and its
+// type parameters; "" for a function.
 func receiverOf(f *ast.FuncDecl) string {
 	if f.Recv == nil || len(f.Recv.List) == 0 {
 		return ""

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// pathsGuide has a path of two steps; what stands outside of it names nothing.
+// pathsGuide has a path of two steps; what is outside it names nothing.
 var pathsGuide = strings.ReplaceAll(`# A guide
 
 1. A step of 'nothing.Ours'.

@@ -10,15 +10,16 @@ import (
 	"time"
 )
 
-// release is what the program is called that is built of the source as it stands.
+// release identifies the program built from the source as it is now.
 type release struct {
-	version string    // 0.1.0; of a commit without that tag 0.1.0~20060102.0123456789ab, which Debian sorts before it
+	version string    // 0.1.0; for a commit without that tag 0.1.0~20060102.0123456789ab, which Debian sorts before it
 	commit  string    // its name, abbreviated
 	when    time.Time // when it was made, UTC
-	changed bool      // the source was changed since, or has files that are in no commit
+	changed bool      // the source has been changed since, or has files that are in no commit
 }
 
-// release tells it by git, and by the first version under Changes in README.md.
+// release finds it from git, and from the first version under Changes in
+// README.md.
 func (s *shop) release() (release, error) {
 	readme, err := os.ReadFile(filepath.Join(s.root, "README.md"))
 	if err != nil {
@@ -39,14 +40,14 @@ func (s *shop) release() (release, error) {
 	return releaseOf(string(readme), told, status, tags)
 }
 
-// changesHeading is that of a version in README.md.
+// changesHeading matches the heading of a version in README.md.
 var changesHeading = regexp.MustCompile(`(?m)^### (\d+\.\d+\.\d+)\b.*$`)
 
-// versionTag is the tag of a version.
+// versionTag matches the tag of a version.
 var versionTag = regexp.MustCompile(`(?m)^v\d+\.\d+\.\d+$`)
 
-// releaseOf tells it by README.md, the line of git log, the lines of git status and the
-// tags of the commit.
+// releaseOf finds it from README.md, the line of git log, the lines of git status and
+// the tags of the commit.
 func releaseOf(readme, told, status, tags string) (release, error) {
 	heading := changesHeading.FindStringSubmatch(readme)
 	if heading == nil {
@@ -70,7 +71,7 @@ func releaseOf(readme, told, status, tags string) (release, error) {
 	return r, nil
 }
 
-// linked is what the linker is told, so that the program tells it.
+// linked is what the linker sets, so that the program can show it.
 func (r release) linked() string {
 	commit := r.commit + " " + r.when.Format(time.DateOnly)
 	if r.changed {
@@ -79,5 +80,5 @@ func (r release) linked() string {
 	return fmt.Sprintf("-X main.released=v%s -X 'main.commit=%s'", r.version, commit)
 }
 
-// epoch is the time that all files of a package bear (reproducible-builds.org, SOURCE_DATE_EPOCH).
+// epoch is the time that all files of a package have (reproducible-builds.org, SOURCE_DATE_EPOCH).
 func (r release) epoch() string { return fmt.Sprintf("SOURCE_DATE_EPOCH=%d", r.when.Unix()) }

@@ -14,8 +14,8 @@ import (
 	"time"
 )
 
-// report is what one run of the benchmarks came to, and where and of what: it is
-// kept as a JSON file, to compare a later run with.
+// report is the result of one run of the benchmarks, with the machine and the
+// commit: it is kept as a JSON file, for comparison with a later run.
 type report struct {
 	Date    time.Time `json:"date"`
 	Commit  string    `json:"commit"`
@@ -24,7 +24,7 @@ type report struct {
 	Growth  []growth  `json:"growth"`
 }
 
-// machine is a kind of machine; two of one kind give times that can be compared.
+// machine is a kind of machine; times from two of the same kind can be compared.
 type machine struct {
 	System    string `json:"system"`
 	Processor string `json:"processor"`
@@ -47,7 +47,8 @@ func machineOf(out string) machine {
 	return m
 }
 
-// commit names the commit that is checked out, and whether files differ from it.
+// commit names the commit that is checked out, and says whether files differ
+// from it.
 func (s *shop) commit() string {
 	name, err := s.reads(nil, "git", "rev-parse", "--short", "HEAD")
 	if err != nil {
@@ -60,7 +61,7 @@ func (s *shop) commit() string {
 	return name
 }
 
-// write makes the file; one that exists is left as it is.
+// write makes the file; an existing one is left as it is.
 func (r report) write(path string) error {
 	text, err := json.MarshalIndent(r, "", "  ")
 	if err != nil {
@@ -83,7 +84,7 @@ func (r report) write(path string) error {
 	return nil
 }
 
-// earlier is a report that a run is compared with.
+// earlier is a report with which a run is compared.
 type earlier struct{ report }
 
 // readEarlier reads a report; nil if none is named.
@@ -105,8 +106,8 @@ func readEarlier(path string) (*earlier, error) {
 // worse is how much greater a ratio may be before the row is marked.
 const worse = 1.1
 
-// cells are what the earlier report says of a row, the ratio of the new to it,
-// and a mark where it became worse by more than a tenth.
+// cells are what the earlier report says about a row, the ratio of the new
+// value to the old, and a mark where it became worse by more than a tenth.
 func (e *earlier) cells(now row) []string {
 	for _, was := range e.Rows {
 		if was.Bench != now.Bench || was.Unit != now.Unit || was.Value == nil || now.Value == nil {
@@ -136,7 +137,7 @@ func mark(ratio float64, unit string) string {
 	return "more"
 }
 
-// note says what the comparison is with, and whether the machines differ.
+// note says with what the comparison is made, and whether the machines differ.
 func (e *earlier) note(now report) string {
 	if e == nil {
 		return ""

@@ -9,7 +9,7 @@ import (
 	"time"
 )
 
-// aReport is of the printed benchmarks.
+// aReport is a report on the printed benchmarks.
 func aReport() report {
 	return report{
 		Date:    time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC),
@@ -55,8 +55,8 @@ func TestNoReportIsAFault(t *testing.T) {
 	}
 }
 
-// What became worse by more than a tenth is marked: a time that is longer, a
-// rate that is smaller, any other figure that is greater.
+// Anything that became worse by more than a tenth is marked: a time that is
+// longer, a rate that is smaller, any other figure that is greater.
 func TestMarks(t *testing.T) {
 	for _, c := range []struct {
 		ratio float64

@@ -9,23 +9,23 @@ import (
 	"strings"
 )
 
-// The table of rooms in the guide tells what each package of ours imports of
-// ours. It is compared with what go list shows, so that it cannot lie.
+// The table of rooms in the guide says which of our packages each package
+// imports. It is compared with what go list shows, so that it stays true.
 
-// guide is the file in which the rooms and the paths through them stand.
+// guide is the file that holds the rooms and the paths through them.
 const guide = "DEVELOPERS.md"
 
 // roomsHead begins the table of rooms.
 const roomsHead = "| folder | holds | sees |"
 
-// The words of the column "sees" besides folders in backquotes.
+// The words of the column "sees" other than folders in backquotes.
 const (
 	standardAlone = "the standard library alone"
 	nothingOurs   = "nothing of ours"
 	fyneWord      = "Fyne"
 )
 
-// sight is what a row says that its folders see.
+// sight is what a row says about the imports of its folders.
 type sight struct {
 	ours     []string // folders of the module
 	fyne     bool
@@ -40,8 +40,8 @@ type roomRow struct {
 	sees   sight
 }
 
-// roomsTold fails, with a sentence each, where the table of rooms and the
-// packages' own imports differ. What only tests import is not told.
+// roomsTold fails, with a sentence for each, where the table of rooms differs
+// from the packages' own imports. The table leaves out what only tests import.
 func (s *shop) roomsTold() error {
 	text, err := os.ReadFile(filepath.Join(s.root, guide))
 	if err != nil {
@@ -61,8 +61,8 @@ func (s *shop) roomsTold() error {
 	return s.told(faults, "the table of rooms in "+guide+" is not what the code is")
 }
 
-// told shows faults, a line each and in order, and gives an error of those
-// words if there is any.
+// told shows faults, a line for each and in order, and returns an error with
+// the summary if there are any.
 func (s *shop) told(faults []string, summary string) error {
 	if len(faults) == 0 {
 		return nil
@@ -71,8 +71,8 @@ func (s *shop) told(faults []string, summary string) error {
 	return errors.New(summary)
 }
 
-// parseRooms reads the table of rooms, and gives a sentence for each row that
-// is not one.
+// parseRooms reads the table of rooms, and returns a sentence for each row that
+// cannot be read.
 func parseRooms(text string) (rows []roomRow, faults []string) {
 	lines := strings.Split(text, "\n")
 	head := slices.Index(lines, roomsHead)
@@ -90,7 +90,8 @@ func parseRooms(text string) (rows []roomRow, faults []string) {
 	return rows, faults
 }
 
-// parseRoom reads one row, which may name several folders that see the same.
+// parseRoom reads one row, which may name several folders with the same
+// imports.
 func parseRoom(line int, text string) (rows []roomRow, fault string) {
 	cells := strings.Split(strings.Trim(text, "|"), "|")
 	if len(cells) != 3 {
@@ -129,7 +130,7 @@ func parseSight(column string) (sight, bool) {
 	return sight{ours: ours, fyne: fyne}, ok
 }
 
-// quotedPaths reads folders in backquotes with commas between; none twice.
+// quotedPaths reads folders in backquotes separated by commas, without repeats.
 func quotedPaths(list string) ([]string, bool) {
 	var out []string
 	for item := range strings.SplitSeq(list, ", ") {
@@ -147,8 +148,8 @@ func (r roomRow) fault(format string, args ...any) string {
 	return fmt.Sprintf("%s:%d: %s", guide, r.line, fmt.Sprintf(format, args...))
 }
 
-// untrueRooms compares the rows with the packages, of which tests are left out,
-// and gives a sentence for each difference.
+// untrueRooms compares the rows with the packages, without their tests, and
+// returns a sentence for each difference.
 func untrueRooms(rows []roomRow, packages []listed) []string {
 	var faults []string
 	byFolder := map[string]roomRow{}
@@ -182,8 +183,8 @@ func untrueRooms(rows []roomRow, packages []listed) []string {
 	return faults
 }
 
-// untrue gives a sentence for each way in which a package's row is not what it
-// imports.
+// untrue returns a sentence for each way in which a package's row differs from
+// its imports.
 func (r roomRow) untrue(p listed) []string {
 	if r.sees.none {
 		return []string{r.fault("`%s` holds a package, but the last cell does not tell what it sees", r.folder)}

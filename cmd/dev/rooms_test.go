@@ -20,7 +20,8 @@ const roomsTable = `# A guide
 The table ends before | this line.
 `
 
-// roomsListing is what go list shows of these; what tests import is not told.
+// roomsListing is what go list shows about these; the imports of tests are left
+// out.
 const roomsListing = `github.com/strakewright/strakewright/hull|fmt gonum.org/v1/gonum/mat|fmt
 github.com/strakewright/strakewright/hull [github.com/strakewright/strakewright/hull.test]|fmt github.com/strakewright/strakewright/hull/visible|fmt
 github.com/strakewright/strakewright/hull/visible|unicode/utf8|unicode/utf8
@@ -77,7 +78,7 @@ func TestEachLieOfTheTableIsNamed(t *testing.T) {
 		if !slices.Contains(got, c.want) {
 			t.Errorf("%s\n got %q\nwant %q", c.name, got, c.want)
 		}
-		// A row that cannot be read also leaves its package without one.
+		// A row that cannot be read also leaves its package without a row.
 		if most := 1 + strings.Count(c.want, "holds folders"); len(got) > most {
 			t.Errorf("%s: more than one sentence: %q", c.name, got)
 		}

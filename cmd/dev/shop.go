@@ -15,19 +15,19 @@ import (
 	"time"
 )
 
-// usualGrace is how long a child may take to end after it was passed a signal,
-// before it is killed: long enough for a window to write its autosave.
+// usualGrace is how long a child may take to end after a signal has been passed
+// to it, before it is killed: long enough for a window to write its autosave.
 const usualGrace = 10 * time.Second
 
-// shop is where commands are run: the module's root folder, where their output
-// goes, and the context that ends them.
+// shop is where commands are run: the module's root folder, the destination of
+// their output, and the context that ends them.
 type shop struct {
 	ctx      context.Context
 	root     string
 	out      io.Writer
 	messages io.Writer
-	cache    string        // of go build, if not the usual one
-	grace    time.Duration // of a child that was passed a signal; 0: the usual
+	cache    string        // for go build, if not the usual one
+	grace    time.Duration // for a child that was passed a signal; 0 means the usual
 }
 
 // moduleRoot gives the nearest folder at or above start that holds this
@@ -45,7 +45,7 @@ func moduleRoot(start string) (string, error) {
 }
 
 // command is a child in a process group of its own, run at the module's root
-// with env added, so that a signal reaches it and all that it started.
+// with env added, so that a signal reaches it and everything that it started.
 func (s *shop) command(env []string, name string, args ...string) *exec.Cmd {
 	cmd := exec.CommandContext(s.ctx, name, args...)
 	cmd.Dir = s.root
@@ -59,8 +59,8 @@ func (s *shop) command(env []string, name string, args ...string) *exec.Cmd {
 	return cmd
 }
 
-// wait runs a command to its end. A command that the user stopped gives the
-// cause of that, and leaves no process behind.
+// wait runs a command to its end. For a command that the user stopped it
+// returns the cause, and leaves no process behind.
 func (s *shop) wait(cmd *exec.Cmd) error {
 	if err := s.stopped(); err != nil {
 		return err
@@ -73,7 +73,7 @@ func (s *shop) wait(cmd *exec.Cmd) error {
 	return err
 }
 
-// signal is what stopped the work, to be passed on to a child.
+// signal is the signal that stopped the work, to be passed on to a child.
 func (s *shop) signal() syscall.Signal {
 	if why, ok := errors.AsType[stopped](context.Cause(s.ctx)); ok {
 		return why.sig
@@ -81,7 +81,7 @@ func (s *shop) signal() syscall.Signal {
 	return syscall.SIGTERM
 }
 
-// stopped gives why the context ended, or nil while it goes on.
+// stopped returns why the context ended, or nil if it has not.
 func (s *shop) stopped() error {
 	if s.ctx.Err() == nil {
 		return nil
@@ -89,13 +89,13 @@ func (s *shop) stopped() error {
 	return context.Cause(s.ctx)
 }
 
-// reads gives the standard output of a short command. Its error carries what
+// reads returns the standard output of a short command. Its error carries what
 // the command wrote to standard error.
 func (s *shop) reads(env []string, name string, args ...string) (string, error) {
 	return s.readsIn(s.root, env, name, args...)
 }
 
-// readsIn does that in a folder.
+// readsIn does so in a folder.
 func (s *shop) readsIn(dir string, env []string, name string, args ...string) (string, error) {
 	cmd := s.command(env, name, args...)
 	cmd.Dir = dir
@@ -114,8 +114,8 @@ func withComplaint(err error, complaint string) error {
 	return err
 }
 
-// streams runs a command and shows its output as it comes, with a line that
-// tells the time gone by while it is silent.
+// streams runs a command and shows its output as it arrives, with a line that
+// shows the elapsed time while it is silent.
 func (s *shop) streams(what string, env []string, name string, args ...string) error {
 	m := newMeter(s.out, what)
 	defer m.stop()

@@ -14,7 +14,7 @@ func ownGroup(cmd *exec.Cmd) {
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 }
 
-// passSignal sends sig to a running command and to all that it started.
+// passSignal sends sig to a running command and to everything that it started.
 func passSignal(cmd *exec.Cmd, sig syscall.Signal) error {
 	target := cmd.Process.Pid
 	if leads(cmd) {
@@ -27,8 +27,8 @@ func passSignal(cmd *exec.Cmd, sig syscall.Signal) error {
 	return err
 }
 
-// killGroup ends what a stopped command has left behind. A group that is
-// already empty is what is wanted, so no error is given.
+// killGroup ends whatever a stopped command has left behind. It returns no
+// error for a group that is already empty, since that is what is wanted.
 func killGroup(cmd *exec.Cmd) {
 	if cmd.Process != nil && leads(cmd) {
 		_ = syscall.Kill(-cmd.Process.Pid, syscall.SIGKILL)

@@ -14,15 +14,15 @@ import (
 	"time"
 )
 
-// The child notes the signal that reaches it and ends; its own child, which
-// ignores signals, must be gone as well. The grace is longer than this test may
-// take, so that it ends only if nobody waits for that to pass.
+// The child records the signal that reaches it and ends; its own child, which
+// ignores signals, must be gone as well. The grace period is longer than this
+// test may take, so that it ends only if nobody waits for the period to pass.
 func TestSignalReachesChildrenAndNoneIsLeft(t *testing.T) {
 	ctx, cancel := context.WithCancelCause(context.Background())
 	var out bytes.Buffer
 	s := &shop{ctx: ctx, root: t.TempDir(), out: &out, messages: &out, grace: 24 * time.Hour}
 	// "ready" comes last, when both shells have set their traps and the pid is
-	// written: a signal before that would end a shell that hears nothing yet.
+	// written: an earlier signal would end a shell that is not yet ready for it.
 	script := `(trap "" INT TERM; echo > deaf; while :; do sleep 0.05; done) >/dev/null 2>&1 &
 echo $! > pid
 trap 'echo INT > heard; exit 0' INT
@@ -75,8 +75,8 @@ func readFile(t *testing.T, dir, name string) string {
 	return strings.TrimSpace(string(text))
 }
 
-// assertGone waits, minutes at the most, since the kernel hands an orphan on before it is
-// reaped; a zombie counts as gone.
+// assertGone waits, minutes at the most, since the kernel passes an orphan on before it
+// is reaped; a zombie counts as gone.
 func assertGone(t *testing.T, pid string) {
 	t.Helper()
 	if pid == "" {

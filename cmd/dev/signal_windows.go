@@ -6,11 +6,11 @@ import (
 )
 
 // ownGroup leaves the command in the console's group: there Windows itself
-// brings Ctrl-C to every process.
+// delivers Ctrl-C to every process.
 func ownGroup(*exec.Cmd) {}
 
-// passSignal does nothing: the console has told the command already. One that
-// does not end by itself is killed after the grace period.
+// passSignal does nothing: the console has already notified the command. One
+// that does not end by itself is killed after the grace period.
 func passSignal(*exec.Cmd, syscall.Signal) error { return nil }
 
 func killGroup(*exec.Cmd) {}

@@ -12,7 +12,7 @@ import (
 	"strings"
 )
 
-// withC forces cgo on: Go turns it off in silence where it finds no compiler.
+// withC forces cgo on: Go silently turns it off where it finds no compiler.
 var withC = []string{"CGO_ENABLED=1"}
 
 // start builds the program and opens its window on a file, or on the welcome page
@@ -36,8 +36,8 @@ func start(s *shop, file string) error {
 	return s.open(program, file)
 }
 
-// existing gives a file's absolute path, since commands run elsewhere than
-// where the user typed its name.
+// existing gives a file's absolute path, since commands do not run where the
+// user typed its name.
 func existing(file string) (string, error) {
 	if file == "" {
 		return "", nil
@@ -58,21 +58,22 @@ func existing(file string) (string, error) {
 	return path, nil
 }
 
-// build compiles ./cmd/strakewright into the module's root and gives its path.
+// build compiles ./cmd/strakewright into the module's root and returns its
+// path.
 func (s *shop) build() (string, error) {
 	program := filepath.Join(s.root, "strakewright")
 	if runtime.GOOS == "windows" {
 		program += ".exe"
 	}
 	var flags []string
-	if r, err := s.release(); err == nil { // without git the program tells no commit
+	if r, err := s.release(); err == nil { // without git the program shows no commit
 		flags = []string{"-ldflags", r.linked()}
 	}
 	return program, s.compile(program, nil, flags...)
 }
 
-// compile builds ./cmd/strakewright as the file program, by flags of go build and with
-// env added to the surroundings.
+// compile builds ./cmd/strakewright as the file program, with the given flags of go
+// build and with env added to the environment.
 func (s *shop) compile(program string, env []string, flags ...string) error {
 	s.say("Building the program: about four minutes the first time, seconds later.")
 	m := newMeter(s.out, "building")
@@ -91,7 +92,7 @@ func (s *shop) compile(program string, env []string, flags ...string) error {
 
 // buildLog reads what "go build -v" prints: a package's import path on a line
 // as its compilation begins, which is progress, and anything else, which is
-// kept for the case that the build fails.
+// kept in case the build fails.
 type buildLog struct {
 	meter    *meter
 	partial  []byte
@@ -127,7 +128,7 @@ func (b *buildLog) complaint() string {
 	return strings.Join(append(b.other, string(b.partial)), "\n")
 }
 
-// hasDisplay tells whether a window has a screen to open on.
+// hasDisplay reports whether there is a screen on which to open a window.
 func hasDisplay(system string, env func(string) string) bool {
 	return system == "darwin" || system == "windows" || env("DISPLAY") != "" || env("WAYLAND_DISPLAY") != ""
 }

@@ -13,7 +13,7 @@ func TestBuildLogTellsProgressFromFaults(t *testing.T) {
 	var out bytes.Buffer
 	m := silent(&out, false)
 	b := &buildLog{meter: m}
-	// Written in pieces, as a pipe brings them.
+	// Written in pieces, as from a pipe.
 	fmt.Fprint(b, "go: downloading gonum.org/v1/gonum v0.17.0\ninternal/byteor")
 	fmt.Fprint(b, "der\nfyne.io/fyne/v2\n")
 	if b.compiled != 2 || m.note != "2 packages begun, last fyne.io/fyne/v2" {
@@ -25,7 +25,7 @@ func TestBuildLogTellsProgressFromFaults(t *testing.T) {
 	}
 }
 
-// A module that does not compile: the compiler's words must reach the user.
+// A module that does not compile: the compiler's message must reach the user.
 func TestBuildSaysWhatTheCompilerSays(t *testing.T) {
 	s, _ := testShop(t)
 	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")

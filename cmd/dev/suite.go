@@ -11,12 +11,12 @@ import (
 	"time"
 )
 
-// linter runs what .golangci.yml asks for, go vet and staticcheck among it. It is
-// pinned, so that a new release cannot fail an old commit.
+// linter runs what .golangci.yml asks for, including go vet and staticcheck. Its
+// version is pinned, so that a new release cannot fail an old commit.
 const linter = "github.com/golangci/golangci-lint/v2/cmd/golangci-lint@v2.15.0"
 
 // mustHaveTools is the variable that makes a check against an outside tool fail
-// where the tool is missing; without it such a check is skipped.
+// if the tool is missing; without it such a check is skipped.
 const mustHaveTools = "STRAKEWRIGHT_EXTERNAL=1"
 
 // step is one part of the suite.
@@ -25,15 +25,15 @@ type step struct {
 	do   func(*shop) error
 }
 
-// outcome is what a step came to.
+// outcome is the result of a step.
 type outcome struct {
 	name string
 	took time.Duration
 	err  error
 }
 
-// test installs what the checks need and runs them all, whatever fails on the
-// way; flags are handed to go test on everything.
+// test installs what the checks need and runs them all, even after a failure;
+// flags are passed to go test on everything.
 func test(s *shop, flags []string) error {
 	if err := s.ready(runtime.GOOS, slices.Concat(forBuild, forWindow, forTests)...); err != nil {
 		return err
@@ -47,7 +47,7 @@ func test(s *shop, flags []string) error {
 }
 
 // suite is every check, the quick ones first. Each test is run once: hull and
-// loft without C are built, their tests too, but not run again.
+// loft without C are built, including their tests, but not run again.
 func suite(system string, flags []string) []step {
 	external := toolEnv(system)
 	return []step{
@@ -79,30 +79,31 @@ func toolEnv(system string) []string {
 	return []string{mustHaveTools}
 }
 
-// raceName is the variable that has the tests of raced run once more, under the
-// race detector; .ci/run sets it. They take several times as long then.
+// raceName is the variable that makes the tests of raced run again under the
+// race detector; .ci/run sets it. They then take several times as long.
 const raceName = "STRAKEWRIGHT_RACE"
 
-// raced are the packages whose tests run under the race detector too, shortened: those
-// that start goroutines, keep something for all of them, or are called by several. Left
-// out are cmd, which opens real windows and starts processes of its own, and all that
-// only reckons, which takes ten times as long and has nothing to find.
+// raced are the packages whose tests also run under the race detector, shortened: those
+// that start goroutines, keep something shared by all of them, or are called by
+// several. Left out are cmd, which opens real windows and starts processes of its own,
+// and packages that only compute, which take ten times as long and offer nothing to
+// find.
 var raced = []string{
 	"./hull", "./hull/keep", "./loft",
 	"./app", "./app/autosave", "./app/draw", "./app/scene", "./app/trace", "./app/window/...",
 }
 
-// notRaced are tests that the race detector is spared.
+// notRaced are tests that do not run under the race detector.
 var notRaced = []string{
-	// strace makes calls to the system fail in a process of theirs; the detector makes
-	// calls of its own, and has each of the many processes start several times as
-	// slowly.
+	// strace makes system calls fail in a process started by these tests; the detector
+	// makes calls of its own, and makes each of the many processes start several times
+	// as slowly.
 	"EveryCallFails", "KilledAtEveryCall", "EverySystemCallFails", "KilledAtEverySystemCall",
-	// Many processes write at once, or are killed; what they share is a file.
+	// Many processes write at once, or are killed; all they share is a file.
 	"NotesAtTheSameTime", "KilledAtAnyMoment",
-	// They are held to a memory that the detector does not keep to.
+	// These have a memory limit, which the detector exceeds.
 	"HostileSVG", "HostileDXF", "HostilePicturesAreRefusedAtOnce",
-	// Long arithmetic or drawing in one goroutine.
+	// Long arithmetic or drawing in a single goroutine.
 	"CutManyPieces", "CutFewPieces", "CutByHand", "SimulatedBench", "LongWorkIsStopped", "CuttingStops", "AnyReplankIsPlank",
 	"Linings", "LiningAgainstEnumeration", "AnySheetPlan", "AnyFrames", "AnyActionsAreTakenBack", "AnyPlanHolds", "AnyLimitsHold", "CutsOfAnyPlan", "FrontTellsWhatIsGivenUp", "StockInBothUnits",
 	"ABodyPlanSeenAslantIsTracedBack", "ACurveOnAPageIsMeasuredAsItWasDrawn", "EveryStepIsTakenBackAndMadeAgain", "SnapFindsAStraightOutline", "APageOfAPDF",
@@ -111,7 +112,7 @@ var notRaced = []string{
 }
 
 // slowest are the packages whose tests take longest on one core. They go first, so that
-// none of them runs on alone while another core is idle.
+// none of them runs alone at the end while another core is idle.
 var slowest = []string{"./loft/fair", "./cmd/strakewright", "./app/export"}
 
 // tested runs the tests of everything, and lists the slowest.
@@ -124,7 +125,7 @@ func (s *shop) tested(env, flags []string) error {
 	return s.testRuns(env, runs...)
 }
 
-// there gives those of the packages that this tree has.
+// there gives those of the packages that exist in this tree.
 func (s *shop) there(packages []string) []string {
 	return slices.DeleteFunc(slices.Clone(packages), func(p string) bool {
 		at, err := os.Stat(filepath.Join(s.root, p))
@@ -132,8 +133,8 @@ func (s *shop) there(packages []string) []string {
 	})
 }
 
-// testRuns runs go test with each of the words, whatever fails, and lists the
-// slowest tests of all.
+// testRuns runs go test with each set of arguments, even after a failure, and
+// lists the slowest tests of all.
 func (s *shop) testRuns(env []string, runs ...[]string) error {
 	m := newMeter(s.out, "go test")
 	all := slices.ContainsFunc(slices.Concat(runs...), func(f string) bool {
@@ -158,9 +159,9 @@ func (s *shop) testRuns(env []string, runs ...[]string) error {
 
 // testWords puts the user's flags where go test reads them: before the
 // packages, except for what follows -args. Results are never taken from the
-// cache, which does not know of outside tools. Go's own limit of ten minutes a
-// package is too short for a machine that does much else beside; what hangs
-// ends all the same.
+// cache, which does not know about outside tools. Go's own limit of ten minutes
+// a package is too short for a machine that is busy with other work; a test
+// that hangs is ended all the same.
 func testWords(flags []string, packages ...string) []string {
 	words := []string{"test", "-json", "-count=1", "-timeout=1h", "-vet=off"}
 	end := slices.IndexFunc(flags, func(f string) bool { return f == "-args" || f == "--args" })
@@ -172,8 +173,8 @@ func testWords(flags []string, packages ...string) []string {
 	return append(words, flags[end:]...)
 }
 
-// each runs the steps in turn, saying which and how long. Its error is that of
-// a user who stopped it.
+// each runs the steps in turn, saying which one and how long it took. Its error
+// is that of a user who stopped it.
 func (s *shop) each(steps []step) ([]outcome, error) {
 	var outcomes []outcome
 	for _, st := range steps {
@@ -205,7 +206,8 @@ func summary(outcomes []outcome) string {
 	return strings.Join(lines, "\n")
 }
 
-// failures is nil if every step went well, and else names those that did not.
+// failures is nil if every step went well, and otherwise names those that did
+// not.
 func failures(outcomes []outcome) error {
 	var failed []string
 	for _, o := range outcomes {

@@ -73,8 +73,8 @@ func TestFormattedFindsAnUnformattedFile(t *testing.T) {
 	}
 }
 
-// What goroutines share is tested once more with the race detector, but for what
-// strace follows.
+// Whatever goroutines share is tested again with the race detector, except for
+// tests under strace.
 func TestRaceIsTheSecondRun(t *testing.T) {
 	t.Setenv(raceName, "1")
 	s, out := testShop(t)
@@ -96,8 +96,8 @@ func TestRaceIsTheSecondRun(t *testing.T) {
 	}
 }
 
-// racing is a test that fails where a condition on race, whether it runs with the
-// race detector, holds.
+// racing is a test that fails if a condition on race, which says whether it runs
+// under the race detector, holds.
 func racing(pkg, test, wrong string) string {
 	return fmt.Sprintf(`package %s
 
@@ -117,7 +117,7 @@ func %s(t *testing.T) {
 `, pkg, test, wrong)
 }
 
-// A test that fails makes the step fail, and what it wrote is shown.
+// A test that fails makes the step fail, and its output is shown.
 func TestAFailingTestFailsTheStep(t *testing.T) {
 	s, out := testShop(t)
 	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")

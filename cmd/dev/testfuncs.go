@@ -9,7 +9,8 @@ import (
 	"strings"
 )
 
-// testFunc is a function that go test runs: its package, ./hull, and its name.
+// testFunc is a function that go test runs: its package, such as ./hull, and
+// its name.
 type testFunc struct{ pkg, name string }
 
 func (t testFunc) String() string { return t.pkg + " " + t.name }

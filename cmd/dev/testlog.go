@@ -10,11 +10,10 @@ import (
 	"strings"
 )
 
-// shownSlowest is how many of the slowest tests are listed, so that they can be
-// looked at.
+// shownSlowest is how many of the slowest tests are listed.
 const shownSlowest = 10
 
-// testEvent is a line of go test -json, as "go doc test2json" tells.
+// testEvent is a line of go test -json, as described by "go doc test2json".
 type testEvent struct {
 	Action  string
 	Package string
@@ -23,15 +22,15 @@ type testEvent struct {
 	Output  string
 }
 
-// timed is how long a test took, with all below it, in s.
+// timed is how long a test took, including everything below it, in s.
 type timed struct {
 	name string // with its package
 	took float64
 }
 
-// testLog reads what go test -json prints. It passes on what go test says of a
-// package and what the tests that failed wrote, or everything where that is
-// asked for, and keeps how long each test took.
+// testLog reads what go test -json prints. It passes on what go test says about
+// a package and the output of the tests that failed, or all output where that
+// is asked for, and records how long each test took.
 type testLog struct {
 	to      io.Writer
 	all     bool
@@ -58,7 +57,7 @@ func (l *testLog) Write(p []byte) (int, error) {
 	}
 }
 
-// read takes a line; what is no event is passed on.
+// read takes a line; a line that is not an event is passed on.
 func (l *testLog) read(line []byte) error {
 	var e testEvent
 	if json.Unmarshal(line, &e) != nil || e.Action == "" {
@@ -83,8 +82,8 @@ func (l *testLog) read(line []byte) error {
 	return nil
 }
 
-// end notes how long a test took and, if it failed or its skipping was noted,
-// shows what it wrote.
+// end records how long a test took and, if it failed, or was skipped and skips
+// are shown, shows its output.
 func (l *testLog) end(e testEvent, name string) error {
 	if e.Test == "" {
 		return nil
@@ -101,7 +100,7 @@ func (l *testLog) end(e testEvent, name string) error {
 	return err
 }
 
-// rest gives what tests wrote that never ended, as in a panic.
+// rest returns the output of tests that never ended, as in a panic.
 func (l *testLog) rest() string {
 	var out strings.Builder
 	for _, text := range l.held {

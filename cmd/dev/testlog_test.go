@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// events are what go test -json prints of a package in which one test passes,
+// events are what go test -json prints for a package in which one test passes,
 // one fails and one is skipped; another line comes from elsewhere.
 const events = `{"Action":"start","Package":"m/a"}
 {"Action":"run","Package":"m/a","Test":"TestGood"}
@@ -32,7 +32,7 @@ go: downloading something
 func TestTheLogShowsWhatFailed(t *testing.T) {
 	var out bytes.Buffer
 	l := newTestLog(&out, false)
-	for part := range strings.SplitSeq(events, "\"Package\"") { // in pieces, as a pipe brings them
+	for part := range strings.SplitSeq(events, "\"Package\"") { // in pieces, as from a pipe
 		fmt.Fprint(l, part)
 		fmt.Fprint(l, "\"Package\"")
 	}
@@ -63,7 +63,7 @@ func TestTheLogShowsAllThatIsAskedFor(t *testing.T) {
 	}
 }
 
-// A test that panics never ends: what it wrote is not lost.
+// A test that panics never ends: its output is not lost.
 func TestTheLogKeepsWhatDidNotEnd(t *testing.T) {
 	l := newTestLog(&bytes.Buffer{}, false)
 	fmt.Fprintln(l, `{"Action":"output","Package":"m/a","Test":"TestTorn","Output":"panic: torn\n"}`)

@@ -17,11 +17,12 @@ import (
 	"strings"
 )
 
-// wordsFolder holds the translations, as [prefix.]LANGUAGE.json, English text to text.
+// wordsFolder holds the translations, as [prefix.]LANGUAGE.json, from English text to
+// text.
 const wordsFolder = "assets/tongue"
 
-// sayers are the functions of assets/tongue that say a text, and where it stands among
-// their arguments. Another function says a text if its comment ends with a line
+// sayers are the functions of assets/tongue that say a text, and its index among their
+// arguments. Another function says a text if its comment ends with a line
 // "//tongue:says 0,1", which counts its arguments from 0.
 var sayers = map[string][]int{"T": {0}, "Mark": {0}, "New": {0}, "Errorf": {0}, "Count": {1, 2}}
 
@@ -31,21 +32,21 @@ type phrase struct {
 	key string // what stands for it in the translations
 }
 
-// phrasebook is what the source of a module says.
+// phrasebook holds the texts in a module's source.
 type phrasebook struct {
 	root    string
 	set     *token.FileSet
 	files   map[string]*ast.File // by path from the root
-	says    map[string][]int     // functions and methods of our own that say a text, by name
+	says    map[string][]int     // our own functions and methods that say a text, by name
 	named   map[string]ast.Expr  // constants, by folder and name
-	folder  string               // of the file that is listened to
+	folder  string               // of the file being read
 	phrases []phrase
 	faults  []string
 }
 
-// wordsAreTranslated fails, with a line each, where a text of the program is missing in a
-// language, or a language has a text that the program does not say, or has it with other
-// figures.
+// wordsAreTranslated fails, with a line for each, where a text of the program is missing
+// in a language, or a language has a text that the program does not have, or has it with
+// different verbs.
 func (s *shop) wordsAreTranslated() error {
 	faults, err := untranslated(s.root)
 	if err != nil {
@@ -54,7 +55,7 @@ func (s *shop) wordsAreTranslated() error {
 	return s.told(faults, "texts are not translated: the English text in the code and the files of "+wordsFolder+" are to agree")
 }
 
-// gatherWords writes the English texts, and tells what every language lacks.
+// gatherWords writes the English texts, and says what every language lacks.
 func gatherWords(s *shop) error {
 	b, err := readPhrases(s.root)
 	if err != nil {
@@ -83,13 +84,13 @@ func writeWords(path string, texts map[string]string) error {
 	return os.WriteFile(path, []byte(out.String()), 0o644)
 }
 
-// contextual is the head of a key of a text that has several meanings.
+// contextual matches the head of a key whose text has several meanings.
 var contextual = regexp.MustCompile(`^\[[^\]]+\] `)
 
 // keyless is the English text of a key.
 func keyless(key string) string { return contextual.ReplaceAllString(key, "") }
 
-// untranslated gives what is wrong with the translations of a module.
+// untranslated lists what is wrong with a module's translations.
 func untranslated(root string) ([]string, error) {
 	b, err := readPhrases(root)
 	if err != nil {
@@ -110,7 +111,7 @@ func untranslated(root string) ([]string, error) {
 	return faults, nil
 }
 
-// lacking tells where a language and the texts that are said differ.
+// lacking lists where a language differs from the texts of the program.
 func lacking(language string, said, texts map[string]string) []string {
 	var faults []string
 	for _, key := range slices.Sorted(maps.Keys(said)) {
@@ -130,12 +131,12 @@ func lacking(language string, said, texts map[string]string) []string {
 	return faults
 }
 
-// verb is a verb of package fmt, with the argument that it names. One with a space for a
-// flag is taken for a percent sign in a sentence.
+// verb matches a verb of package fmt, with the index of its argument. A percent sign
+// followed by a space is not a verb but a percent sign in a sentence.
 var verb = regexp.MustCompile(`%[-+#0]*(?:\d+|\*)?(?:\.(?:\d+|\*)?)?(?:\[(\d+)\])?([a-zA-Z%])`)
 
-// verbs are those of a format by the arguments they write, as "2s"; a percent sign for
-// itself is none, and a text without any is no format.
+// verbs are the verbs of a format by the arguments they write, such as "2s"; an
+// escaped percent sign is not one, and a text without any is not a format.
 func verbs(format string) []string {
 	var out []string
 	next := 1
@@ -153,8 +154,8 @@ func verbs(format string) []string {
 	return slices.Compact(out)
 }
 
-// readWords reads the translations of every language, and tells where two files of one
-// language differ over a text.
+// readWords reads the translations of every language, and says where two files of one
+// language disagree about a text.
 func readWords(root string) (languages map[string]map[string]string, faults []string, err error) {
 	paths, err := filepath.Glob(filepath.Join(root, wordsFolder, "*.json"))
 	if err != nil {
@@ -185,7 +186,7 @@ func readWords(root string) (languages map[string]map[string]string, faults []st
 	return languages, faults, nil
 }
 
-// readPhrases gathers every text that the module's code says, tests and cmd/dev aside.
+// readPhrases collects every text in the module's code, except tests and cmd/dev.
 func readPhrases(root string) (*phrasebook, error) {
 	b := &phrasebook{root: root, set: token.NewFileSet(), files: map[string]*ast.File{}, says: map[string][]int{}, named: map[string]ast.Expr{}}
 	for _, folder := range []string{"app", "assets", "cmd", "hull", "loft"} {
@@ -231,10 +232,11 @@ func (b *phrasebook) read(path string, d fs.DirEntry, err error) error {
 	return nil
 }
 
-// saysMark begins the line of a comment that makes a function one that says its arguments.
+// saysMark begins the line of a comment that marks a function as one that says its
+// arguments.
 const saysMark = "//tongue:says "
 
-// findSayers notes the functions whose comments say that they say a text.
+// findSayers records the functions whose comments say that they say a text.
 func (b *phrasebook) findSayers(f *ast.File) {
 	for _, d := range f.Decls {
 		fn, ok := d.(*ast.FuncDecl)
@@ -259,7 +261,7 @@ func (b *phrasebook) findSayers(f *ast.File) {
 	}
 }
 
-// findNamed notes the constants of a file, those within functions too.
+// findNamed records the constants of a file, including those within functions.
 func (b *phrasebook) findNamed(path string, f *ast.File) {
 	ast.Inspect(f, func(n ast.Node) bool {
 		d, ok := n.(*ast.GenDecl)
@@ -267,7 +269,7 @@ func (b *phrasebook) findNamed(path string, f *ast.File) {
 			return true
 		}
 		for _, s := range d.Specs {
-			v := s.(*ast.ValueSpec) // a declaration of constants has no other
+			v := s.(*ast.ValueSpec) // a declaration of constants holds nothing else
 			for i, name := range v.Names {
 				if i < len(v.Values) {
 					b.named[filepath.Dir(path)+"."+name.Name] = v.Values[i]
@@ -291,7 +293,7 @@ func (b *phrasebook) place(at token.Pos) string {
 	return fmt.Sprintf("%s:%d", filepath.ToSlash(rel), p.Line)
 }
 
-// listen gathers what a file says. What stands outside of functions is worked out before
+// listen collects the texts in a file. Anything outside functions is evaluated before
 // the language is known: it may be marked there, and made an error, but not be said.
 func (b *phrasebook) listen(path string, f *ast.File) {
 	for _, d := range f.Decls {
@@ -320,7 +322,7 @@ func (b *phrasebook) listen(path string, f *ast.File) {
 	}
 }
 
-// call gathers what a call says.
+// call collects the texts in a call.
 func (b *phrasebook) call(c *ast.CallExpr, within bool) {
 	name, pkg := calledName(c)
 	ours := pkg == "tongue"
@@ -354,7 +356,8 @@ func (b *phrasebook) call(c *ast.CallExpr, within bool) {
 	}
 }
 
-// calledName is the name of what is called, and of the package or the variable before it.
+// calledName is the name of the called function, and of the package or the variable
+// before it.
 func calledName(c *ast.CallExpr) (name, of string) {
 	switch fun := c.Fun.(type) {
 	case *ast.Ident:
@@ -368,12 +371,13 @@ func calledName(c *ast.CallExpr) (name, of string) {
 	return "", ""
 }
 
-// wordLetter tells a text that is to be said from one of signs and verbs alone.
+// wordLetter distinguishes a text to be translated from one of only signs and
+// verbs.
 var wordLetter = regexp.MustCompile(`\pL`)
 
 func worded(text string) bool { return wordLetter.MatchString(verb.ReplaceAllString(text, "")) }
 
-// constant is the text of a literal, of a constant of the same folder, or of several
+// constant is the text of a literal, of a constant in the same folder, or of several
 // joined with +.
 func (b *phrasebook) constant(e ast.Expr) (string, bool) {
 	switch e := e.(type) {
@@ -399,7 +403,7 @@ func (b *phrasebook) constant(e ast.Expr) (string, bool) {
 	return "", false
 }
 
-// helps gathers the help of the command line, which stands in the tags of structs.
+// helps collects the help of the command line, from the tags of structs.
 func (b *phrasebook) helps(s *ast.StructType) {
 	for _, f := range s.Fields.List {
 		if f.Tag == nil {

@@ -13,32 +13,33 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// stations tell where frames stand: x in mm, at the model's size, by name.
+// stations holds where frames stand: x in mm, at the model's size, by name.
 type stations map[string]float64
 
-// Half is what is taken of frames drawn with both their halves.
+// Half says which half is used of frames drawn with both halves.
 type Half int
 
-// Both halves and their mean, or the one to a side of the centre line.
+// Both halves and their mean, or only the one on a given side of the centre
+// line.
 const (
 	BothHalves Half = iota
 	RightHalf
 	LeftHalf
 )
 
-// Options tell how a hull is taken off a drawing. What is drawn is scaled; an x or a
-// siding told in a name, in a table or beside a line is that of the model.
+// Options say how a hull is taken off a drawing. What is drawn is scaled; an x or a
+// siding given in a name, in a table or beside a line is at the model's size.
 type Options struct {
-	Drawn, Model float64 // scales: of the drawing and of the model, 48 for 1:48; 0 where not told
-	Factor       float64 // the model's size over the drawing's, whatever the scales; 0 where not told
+	Drawn, Model float64 // scales of the drawing and of the model, 48 for 1:48; 0 where not given
+	Factor       float64 // the model's size over the drawing's, overriding the scales; 0 where not given
 	Half         Half
-	Table        string    // path of the table beside the drawing; empty for that of its own name
+	Table        string    // path of the table beside the drawing; empty for the one with the drawing's name
 	Page         int       // of a PDF, from 1; 0 for the first
-	Level        Level     // of pieces to be cut: what all have at one height; NoPieces of any other drawing
-	Upright      bool      // of pieces: all stand as they are drawn, whatever their shape says
-	Stations     *Stations // where frames are taken of lines, or stand without an x, in their order; nil where not told
-	Lines        *Lines    // of a drawing of waterlines and buttocks; nil where nothing is told
-	With         string    // path of a drawing that belongs to it, of the other plan; empty for none
+	Level        Level     // for pieces to be cut: what all share at one height; NoPieces for any other drawing
+	Upright      bool      // for pieces: all stand as they are drawn, whatever their shape suggests
+	Stations     *Stations // where frames are taken from lines, or stand without an x, in order; nil where not given
+	Lines        *Lines    // for a drawing of waterlines and buttocks; nil where nothing is given
+	With         string    // path of a companion drawing, of the other plan; empty for none
 	Sheet        string    // of a workbook, which package source reads; empty for the first that holds a table
 }
 
@@ -53,7 +54,7 @@ func (k Options) Scale() float64 {
 	return 1
 }
 
-// Or is k with what it leaves open taken from other.
+// Or is k with its open fields taken from other.
 func (k Options) Or(other Options) Options {
 	if k.Factor == 0 && (k.Drawn == 0 || k.Model == 0) {
 		k.Factor = other.Factor
@@ -70,13 +71,13 @@ func (k Options) Or(other Options) Options {
 	return k
 }
 
-// Names that tell the scale: scale-1-48, scale-1-48-to-1-96, factor-0.5.
+// Names that give the scale: scale-1-48, scale-1-48-to-1-96, factor-0.5.
 var (
 	scaleName  = regexp.MustCompile(`(?i)^scale[-_ ]1[-_: ](\d+(?:[.,]\d+)?)(?:[-_ ]to[-_ ]1[-_: ](\d+(?:[.,]\d+)?))?$`)
 	factorName = regexp.MustCompile(`(?i)^factor[-_ ](\d+(?:[.,]\d+)?)$`)
 )
 
-// name takes over what a name in the drawing says of its scale.
+// name takes over what a name in the drawing says about its scale.
 func (k *Options) name(name string) {
 	if m := scaleName.FindStringSubmatch(name); m != nil {
 		k.Drawn, _ = lengthOf(m[1], "")
@@ -86,7 +87,7 @@ func (k *Options) name(name string) {
 	}
 }
 
-// beside is what a table beside a drawing tells.
+// beside is what a table beside a drawing says.
 type beside struct {
 	as map[string]string // what a line is, a frame or a mark, by the name under which it is drawn
 	x  stations
@@ -94,8 +95,9 @@ type beside struct {
 	ends stations
 }
 
-// besideDrawing reads the table beside a drawing: the one named, or that under the
-// drawing's own name. One of another kind there, or none, tells nothing.
+// besideDrawing reads the table beside a drawing: the one named, or the one with
+// the drawing's own name. If there is none, or a file of another kind, nothing is
+// taken from it.
 func besideDrawing(path, named string) (*beside, []fault.Fault) {
 	if named != "" {
 		b, err := keep.Opened(named, hull.LargestFile, func(r io.Reader) (*beside, error) {
@@ -129,7 +131,7 @@ func besideDrawing(path, named string) (*beside, []fault.Fault) {
 var besideHeader = regexp.MustCompile(`^(?:"?outline"?\s*[,;\t]\s*)?"?frame"?\s*[,;\t]\s*"?x_\w+"?[\s,;]*$`)
 
 // checkBeside reads a table of stations, or one with the header
-// outline,frame,x_mm that tells as well which line is which frame or mark.
+// outline,frame,x_mm, which also says which line is which frame or mark.
 func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
 	b, f := &beside{as: map[string]string{}}, fault.List{File: name}
 	text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &f)
@@ -157,8 +159,8 @@ func checkBeside(r io.Reader, name string) (*beside, []fault.Fault) {
 	return b, f.Sorted()
 }
 
-// row reads a row; frame is the column of the frame, and mm a unit. Only a line
-// that is a mark, or a stem or stern seen from the side, may stand without an x.
+// row reads a row; frame is the column of the frame, and mm a unit. Only a mark,
+// or a stem or stern seen from the side, may stand without an x.
 func (b *beside) row(row plaintext.Row, frame int, mm float64, comma bool, f *fault.List) {
 	name := row.At(frame)
 	if frame > 0 {
@@ -187,8 +189,8 @@ func (b *beside) row(row plaintext.Row, frame int, mm float64, comma bool, f *fa
 	b.x[name] = v * mm
 }
 
-// standsAlone tells whether a line needs no x in a table: a mark, a stem or stern
-// seen from the side, or what is not used.
+// standsAlone reports whether a line needs no x in a table: a mark, a stem or
+// stern seen from the side, or a line that is not used.
 func standsAlone(name string) bool {
 	n := naming{beside: &beside{}, drawing: &Drawing{}}
 	o, ok := n.plainly(name)

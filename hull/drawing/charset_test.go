@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Names in the code page that the drawing is in, or escaped, are read as they are.
+// Names written in the drawing's own code page, or escaped, are read correctly.
 func TestDXFNamesInCodePages(t *testing.T) {
 	header := func(page string) string {
 		return groups(0, "SECTION", 2, "HEADER", 9, "$ACADVER", 1, "AC1015", 9, "$DWGCODEPAGE", 3, page, 9, "$INSUNITS", 70, 4, 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES")
@@ -31,7 +31,7 @@ func TestDXFNamesInCodePages(t *testing.T) {
 	assert.ErrorContains(t, err, "a character that is not UTF-8")
 }
 
-// A drawing packed with gzip is read as the drawing that it is.
+// A drawing compressed with gzip is read like any other.
 func TestPackedDrawing(t *testing.T) {
 	var b bytes.Buffer
 	z := gzip.NewWriter(&b)

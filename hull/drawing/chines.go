@@ -6,8 +6,8 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// chines keeps corners that are too shallow to be kept by themselves, but stand in line
-// from frame to frame, and makes the frames that have any anew. Of a frame drawn whole
+// chines keeps corners that are too shallow to be kept on their own but stand in line
+// from frame to frame, and remakes the frames that have any. In a frame drawn whole,
 // both halves must have them.
 func (t *tracing) chines() {
 	var frames []*hull.Frame
@@ -43,7 +43,7 @@ func (t *tracing) chines() {
 	}
 }
 
-// shallow gives the corners, by frame, of one of the two sides (the only one where
+// shallow gives, by frame, the corners of one of the two sides (the only one where
 // there is one) that stand in line with others and are not kept yet, and the chines
 // that have any.
 func (t *tracing) shallow(frames []*hull.Frame, x []float64, side int) (corners [][]int, lines []hull.Chine) {

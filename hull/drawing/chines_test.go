@@ -10,16 +10,16 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestDrawnChine: two curves meet at 15 degrees in each frame, on the one half or on
-// both, and the chine is kept where they meet; drawn smooth, or with a corner in one
-// frame alone, there is none.
+// TestDrawnChine: in each frame two curves meet at 15 degrees, on one half or on
+// both, and the chine is kept where they meet. Drawn smooth, or with a corner in one
+// frame only, there is none.
 func TestDrawnChine(t *testing.T) {
-	// A frame is an arc of 60 mm radius from upright down to the chine, and another on
-	// from there, from which it turns off by so many degrees.
+	// A frame is an arc of 60 mm radius from upright down to the chine, then another
+	// arc that turns off from it by the given degrees.
 	half := func(i int, degrees, side float64) string {
 		const r = 60.0
 		at := func(p [2]float64) string { return fmt.Sprintf("%.5f %.5f", 70+side*p[0], p[1]) }
-		first := 0.35 + 0.02*float64(i) // what the upper arc turns by, rad
+		first := 0.35 + 0.02*float64(i) // the turn of the upper arc, rad
 		sheer := [2]float64{50 - float64(i*i)/4, 10}
 		chine := [2]float64{sheer[0] - r*(1-math.Cos(first)), sheer[1] + r*math.Sin(first)}
 		from := first + degrees*math.Pi/180

@@ -12,42 +12,44 @@ import (
 
 // Bounds of reading the contour of a piece.
 const (
-	mouthTurn  = math.Pi * 60 / 180 // with which the contour leaves the slot of a keel, at the least
+	mouthTurn  = math.Pi * 60 / 180 // least turn from the contour into the slot for a keel
 	steepest   = math.Pi * 20 / 180 // by which the wall of such a slot may lean
-	widestSlot = 0.8                // of the half-breadth, up to which a cut on the centre line is one
-	widestTab  = 0.5                // likewise of what stands out there
+	widestSlot = 0.8                // of the half-breadth: the widest cut on the centre line that is still a slot
+	widestTab  = 0.5                // likewise, for a tab that stands out there
 	deckSlope  = math.Pi * 50 / 180 // by which a deck's edge may rise or fall at the side
-	lowestDeck = 0.35               // of the height, above which it lies
-	hollow     = 0.02               // of the height, by which the bottom may lie lower than at the centre line
-	surely     = 0.03               // of the height, by which the middle of an upright piece lies in its upper half
-	longEdge   = 0.6                // of the height of a half frame, that its straight edge on the centre line takes at the least
+	lowestDeck = 0.35               // of the height: a deck's edge lies above this
+	hollow     = 0.02               // of the height: how much lower the bottom may lie than at the centre line
+	surely     = 0.03               // of the height: how far the middle of an upright piece lies above half height, to be sure
+	longEdge   = 0.6                // of the height of a half frame: the least length of its straight edge on the centre line
 )
 
-// slot is one cut into a piece on its centre line; ok is false where there is none.
+// slot is a slot cut into a piece on its centre line; ok is false where there is
+// none.
 type slot struct {
 	end  float64 // height of its closed end
 	half float64 // half-breadth at its mouth
 	ok   bool
 }
 
-// contour is what was read of a piece to be cut, upright, its centre line at 0.
+// contour is what was read of a piece to be cut, set upright with its centre
+// line at 0.
 type contour struct {
-	right, left  *chain // what is planked, from the deck down, y outwards; one alone of a half frame
+	right, left  *chain // the planked sides, from the deck down, y outwards; a half frame has only one
 	below, above slot
 	deck, foot   float64 // heights of the upper and lower end of the planking
-	tab          bool    // it ends below at a tab of the piece
-	quarters     int     // turns of 90 degrees to the left by which it was laid upright
-	wider        bool    // it could stand otherwise, and is taken to be wider above than below
-	share        float64 // by which its middle lies above half of its height
+	tab          bool    // the planking ends below at a tab of the piece
+	quarters     int     // turns of 90 degrees to the left that set it upright
+	wider        bool    // it could stand another way, and is taken to be wider above than below
+	share        float64 // of the height, by which its middle lies above half height
 	notches      []bridge
 }
 
-// lack tells why a piece cannot be read, and what mends it.
+// lack says why a piece cannot be read, and how to mend it.
 type lack struct{ what, mend string }
 
-// read finds how a closed outline stands and what is planked of it. upright has it
-// stand as it is drawn; else it has the slot that level speaks of, if any. left is how
-// many pairs of pieces may still be looked at.
+// read finds how a closed outline stands and which part of it is planked. With upright
+// set it stands as drawn; otherwise it has the slot that level speaks of, if any. left
+// is how many pairs of pieces may still be examined.
 func (c *chain) read(upright bool, level Level, left *int) (contour, lack) {
 	var good []contour
 	var why lack
@@ -84,8 +86,8 @@ func (c *chain) read(upright bool, level Level, left *int) (contour, lack) {
 	return likeliest(slotted(good, level), why)
 }
 
-// slotted are those of several ways to stand in which a piece has the slot that level
-// speaks of; all of them where none has.
+// slotted keeps, of several ways a piece may stand, those in which it has the slot
+// that level speaks of; all of them where none has.
 func slotted(good []contour, level Level) []contour {
 	var out []contour
 	for _, k := range good {
@@ -99,8 +101,8 @@ func slotted(good []contour, level Level) []contour {
 	return good
 }
 
-// likeliest chooses among the ways in which a piece may stand: that in which it is wider
-// above than below, but not against the way in which it is drawn.
+// likeliest chooses among the ways in which a piece may stand: wider above than below,
+// but not against the way in which it is drawn.
 func likeliest(good []contour, why lack) (contour, lack) {
 	switch len(good) {
 	case 0:
@@ -123,7 +125,7 @@ func likeliest(good []contour, why lack) (contour, lack) {
 	return best, lack{}
 }
 
-// quarter is the chain turned to the left by n times 90 degrees about the origin.
+// quarter is the chain turned to the left by n × 90 degrees about the origin.
 func (c *chain) quarter(n int) chain {
 	out := *c
 	out.pts = make([]mgl64.Vec2, len(c.pts))
@@ -175,8 +177,8 @@ func (c *chain) whole(centre float64, left *int) (k contour, why lack) {
 	return k, lack{}
 }
 
-// middle is how far the centre of a closed chain's area lies above half of its height,
-// as a share of that.
+// middle is how far the centroid of a closed chain's area lies above half its height,
+// as a share of that height.
 func (c *chain) middle() float64 {
 	b := boxOf(c.pts)
 	sum, area := 0.0, 0.0
@@ -192,8 +194,8 @@ func (c *chain) middle() float64 {
 	return (sum/area - (b.y0+b.y1)/2) / (b.y1 - b.y0)
 }
 
-// half reads a piece with one side alone, whose straight edge is taken to lie on the
-// centre line. Lying on a side it might be anything.
+// half reads a piece with only one side, whose straight edge is taken to lie on the
+// centre line. If it lay on its side it could be anything.
 func (c *chain) half(upright bool, level Level) (contour, lack) {
 	var good []contour
 	why := lack{tongue.T("its outline is neither the same on both sides of a centre line nor that of a half frame with a straight edge there"),
@@ -231,7 +233,7 @@ func (c *chain) half(upright bool, level Level) (contour, lack) {
 }
 
 // offEdge is a closed chain without its straight edge at the least x, from the lower end
-// of that to its upper; ok is false where it has no long one there.
+// of that edge to the upper; ok is false where there is no long edge there.
 func (c *chain) offEdge() (run chain, at float64, ok bool) {
 	b := boxOf(c.pts)
 	at = b.x0 + meeting
@@ -253,11 +255,12 @@ func (c *chain) offEdge() (run chain, at float64, ok bool) {
 	return run, at, true
 }
 
-// side reads one side of a piece, from the centre line below out and round to it above.
+// side reads one side of a piece, from the centre line below, outwards and round to it
+// above.
 func (k *contour) side(h *chain) lack {
 	b, reach := boxOf(h.pts), h.reach(1)
 	tall := b.y1 - b.y0
-	long := reach + tall // about that of the side
+	long := reach + tall // about the length of the side
 	from, below, tab, why := h.mouth(reach, long)
 	if why.what != "" {
 		return why
@@ -288,9 +291,9 @@ func (k *contour) side(h *chain) lack {
 	return lack{}
 }
 
-// mouth is where the contour of the bottom begins beside the centre line: at the edge of
-// a slot that comes in there, or where a tab stands out, or on the centre line itself. why
-// is told where a tab may as well be what is left beside a corner cut away.
+// mouth is where the contour of the bottom begins beside the centre line: at the edge of a
+// slot there, where a tab stands out, or on the centre line itself. why is set where a tab
+// may equally be what is left beside a corner cut away.
 func (c *chain) mouth(reach, long float64) (at int, s slot, tab bool, why lack) {
 	start, before := c.pts[0][1], 0 // the corner before
 	for i := 1; i < len(c.pts)-1 && c.pts[i][0] <= widestSlot*reach; i++ {
@@ -318,9 +321,9 @@ func (c *chain) mouth(reach, long float64) (at int, s slot, tab bool, why lack) 
 	return 0, slot{}, false, lack{}
 }
 
-// climb goes up a side until it turns in over the deck, and bridges the notches on the
-// way: top is the corner at the deck of what it gives, which lies above a height. long is
-// about the length of the side, highest the height of the piece's highest point.
+// climb goes up a side until it turns in over the deck, bridging the notches on the way.
+// The top of what it gives is the corner at the deck, which lies above the height above.
+// long is about the length of the side, highest the height of the piece's highest point.
 func (c *chain) climb(from int, long, above, highest float64) (out chain, top int, found []bridge, why lack) {
 	out = *c
 	for i := from + 1; i < len(out.pts)-1; i++ {
@@ -355,8 +358,8 @@ func (c *chain) climb(from int, long, above, highest float64) (out chain, top in
 	return out, 0, found, lack{tongue.T("its outline turns no corner where its side meets the deck"), tongue.T("draw the deck's edge with a corner, or turn the piece upright")}
 }
 
-// notchFrom is the corner up to which a notch goes that begins at corner i, and how wide
-// it is; 0 where none begins.
+// notchFrom is the corner at which a notch that begins at corner i ends, and the width
+// of the notch; 0 where none begins.
 func (c *chain) notchFrom(i int, long float64) (k int, wide float64) {
 	way := 0.0
 	for k, n := i+1, 0; k < len(c.pts)-1 && n < mostWalls && way < long/2; k++ {
@@ -372,9 +375,9 @@ func (c *chain) notchFrom(i int, long float64) (k int, wide float64) {
 	return 0, 0
 }
 
-// cornerNotch finds a notch that takes a corner of the outline away, as for a chine log
-// or a strip along the deck: in at corner i, along, and out again. out is the outline as it
-// would go on to the corner from either side, and b how wide the notch is, and how much the
+// cornerNotch finds a notch that takes away a corner of the outline, as for a chine log or
+// a strip along the deck: in at corner i, along, and out again. out is the outline as it
+// would go on to the corner from either side; b is how wide the notch is, and how far the
 // corner lies below height 0.
 func (c *chain) cornerNotch(i int, long float64) (out chain, b bridge, ok bool) {
 	var corners [2]int
@@ -396,7 +399,7 @@ func (c *chain) cornerNotch(i int, long float64) (out chain, b bridge, ok bool) 
 	before, _ := c.runs(i, -1, over)
 	after, _ := c.runs(k, 1, over)
 	if signedTurn(before, after) < sharpest {
-		return out, b, false // no corner is gone
+		return out, b, false // no corner is missing
 	}
 	up, back := c.beyond(i, -1, over, notchShare*long), c.beyond(k, 1, over, notchShare*long)
 	left := mostWalls * mostWalls * mostWalls
@@ -410,8 +413,9 @@ func (c *chain) cornerNotch(i int, long float64) (out chain, b bridge, ok bool) 
 	return out, b, false
 }
 
-// beyond is how the outline would go on from point i, as it runs before it (step -1), or
-// would come to it, as it runs behind it (1): a part of a circle, from the point away.
+// beyond is how the outline would go on from point i, following its course before it
+// (step -1), or would come to it, following its course after it (1): an arc of a circle,
+// running away from the point.
 func (c *chain) beyond(i, step int, over, far float64) chain {
 	dir, curvature := c.runs(i, step, over)
 	dir, curvature = dir.Mul(-float64(step)), curvature*-float64(step)
@@ -426,7 +430,7 @@ func (c *chain) beyond(i, step int, over, far float64) chain {
 }
 
 // cornered is the chain with a corner in place of what is drawn from corner i to corner
-// k: the ways on from these meet there.
+// k, where the continuations of both sides meet.
 func (c *chain) cornered(i, k int, up, back *chain) chain {
 	out := chain{closed: c.closed, line: c.line}
 	add := func(part *chain) {

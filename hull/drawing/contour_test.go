@@ -13,16 +13,16 @@ import (
 
 // contourCase is a piece whose planking is known.
 type contourCase struct {
-	right  []xy // of its right half, from the centre line below, round to it above
+	right  []xy // its right half, from the centre line below, round to it above
 	foot   xy   // where the planking ends below
 	deck   xy   // and above
 	girth  float64
-	turned bool // its shape tells how it stands
+	turned bool // its shape shows which way up it is
 }
 
 // contourCases are pieces of many kinds. Lengths of straight sides are exact.
 func contourCases() map[string]contourCase {
-	var round []xy // up from the keel
+	var round []xy // upwards from the keel
 	for _, p := range sourcetest.Launch()[2].Points(101) {
 		round = append([]xy{{p[0], p[1]}}, round...)
 	}
@@ -31,7 +31,7 @@ func contourCases() map[string]contourCase {
 	on := func(pts ...xy) []xy { return append(append([]xy{}, round...), pts...) }
 	chine := []xy{{0, 0}, {30, 10}, {36, 30}}
 	l := func(pts ...xy) float64 { c := chain{pts: vecs(pts)}; return c.length() }
-	// A chine log 4 mm deep is let in on either side of the chine.
+	// A chine log 4 mm deep is let in on both sides of the chine.
 	logIn := []xy{{0, 0}, {26, 26.0 / 3}, {26, 14}, {31.2, 14}, {36, 30}, {0, 31}}
 	return map[string]contourCase{
 		"flat deck":            {right: on(xy{0, 44}), foot: xy{0, 0}, deck: xy{42, 44}, girth: girth, turned: true},
@@ -53,10 +53,10 @@ func contourCases() map[string]contourCase {
 	}
 }
 
-// Every piece is read as it is, or is refused, however it lies on its sheet, but for one
-// that is wider below and might stand on its head: there it is told what is taken for
-// granted. Where it is told that it stands upright it is read in any case. Straight sides are read to 1e-6 mm; the
-// round ones are chords of what they are meant to be, and as long as that to 0.01 mm.
+// However it lies on its sheet, every piece is either read correctly or refused. The exception is one
+// that is wider below and might be standing on its head: there the assumption is reported. Where the
+// reader says that it stands upright, it is always read. Straight sides are read to 1e-6 mm; the round
+// ones are chords of the true curve, and their lengths agree to 0.01 mm.
 func TestPiecesOfManyShapes(t *testing.T) {
 	for name, c := range contourCases() {
 		whole := append([]xy{}, c.right...)
@@ -80,7 +80,7 @@ func TestPiecesOfManyShapes(t *testing.T) {
 	}
 }
 
-// readPiece reads a contour that is turned so often.
+// readPiece reads a contour that has been turned by the given quarters.
 func readPiece(pts []xy, quarters int, upright bool) (contour, lack) {
 	s := stroke{pts: vecs(laid(append(slices.Clip(pts), pts[0]), quarters, xy{70, -30})), closed: true}
 	for i := range s.pts {
@@ -90,7 +90,7 @@ func readPiece(pts []xy, quarters int, upright bool) (contour, lack) {
 	return piece.read(upright, LevelUntold, &left)
 }
 
-// check holds what was read of a piece against the truth, if it was.
+// check compares what was read of a piece, if anything, with the truth.
 func (c *contourCase) check(t *testing.T, what string, k contour, why lack, turned int) {
 	t.Helper()
 	if why.what != "" {
@@ -98,7 +98,7 @@ func (c *contourCase) check(t *testing.T, what string, k contour, why lack, turn
 		return
 	}
 	if k.wider && c.deck[0] < 30 && k.quarters != (4-turned)%4 {
-		return // it is told that this is taken for granted
+		return // the assumption is reported
 	}
 	assert.Equal(t, (4-turned)%4, k.quarters, what)
 	for _, side := range []*chain{k.right, k.left} {

@@ -12,16 +12,16 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// cutSheet is what was read of all pieces.
+// cutSheet is what was read from all pieces.
 type cutSheet struct {
 	frames []string
 	of     map[string]*contour
 	line   map[string]int
 }
 
-// cut gives the outlines of the frames that are drawn as pieces to be cut: of each what
-// is planked of its sides, its centre line at 0, at its height by what all have in
-// common. What lies within a piece is passed over.
+// cut gives the outlines of the frames that are drawn as pieces to be cut: for each the
+// planked part of its sides, its centre line at 0, its height set by what all have in
+// common. Anything inside a piece is ignored.
 func (t *tracing) cut(how Options) []Outline {
 	s := &cutSheet{of: map[string]*contour{}, line: map[string]int{}}
 	byFrame := map[string][]*Outline{}
@@ -32,7 +32,7 @@ func (t *tracing) cut(how Options) []Outline {
 		case o.Mark != "" || o.Profile:
 			t.Add(o.Line, o.Frame, "remove it, or set it to not used", "%s does not go with frames drawn as pieces to cut, whose places on their sheet have no meaning", o.Title())
 		case o.Frame == "":
-			t.sort(o, 1) // to be told of
+			t.sort(o, 1) // to be reported
 		default:
 			if byFrame[o.Frame] == nil {
 				s.frames = append(s.frames, o.Frame)
@@ -89,8 +89,7 @@ func (t *tracing) piece(s *cutSheet, name string, drawn []*Outline, how Options)
 	s.of[name] = &k
 }
 
-// levelWords tell what is taken to lie at one height, and what a frame lacks that has it
-// not.
+// levelWords describe what is taken to lie at one height, and a frame that lacks it.
 var levelWords = map[Level]struct{ same, lacks string }{
 	SlotBelow:  {tongue.Mark("the closed ends of the slots that come in from below"), tongue.Mark("slot that comes in from below on its centre line")},
 	SlotAbove:  {tongue.Mark("the closed ends of the slots that come in from above"), tongue.Mark("slot that comes in from above on its centre line")},
@@ -141,7 +140,7 @@ func (t *tracing) levels(s *cutSheet, by Level) (map[string]float64, bool) {
 	return out, true
 }
 
-// common tells which slots all have, for whoever is asked.
+// common names the slots that all frames have, for a message.
 func (s *cutSheet) common() string {
 	below, above := len(s.of) == len(s.frames), len(s.of) == len(s.frames)
 	for _, k := range s.of {
@@ -158,7 +157,7 @@ func (s *cutSheet) common() string {
 	return ""
 }
 
-// overlap tells whether all frames have a height in common, as in one row.
+// overlap reports whether all frames share some height, as in one row.
 func (s *cutSheet) overlap() bool {
 	low, high := math.Inf(-1), math.Inf(1)
 	for _, k := range s.of {
@@ -192,7 +191,7 @@ func (s *cutSheet) outlines(drawn map[string][]*Outline, level map[string]float6
 	return out
 }
 
-// pieceNotes tells what was taken for granted.
+// pieceNotes notes what was assumed about the pieces.
 func (t *tracing) pieceNotes(s *cutSheet, how Options) {
 	note := func(format string, args ...any) {
 		t.drawing.Notes = append(t.drawing.Notes, fmt.Sprintf(format, args...))
@@ -234,7 +233,7 @@ func (t *tracing) pieceNotes(s *cutSheet, how Options) {
 		note("Half frames, whose straight edge is taken for the centre line: %s.", few(halves))
 	}
 	if len(slots) > 0 {
-		note("The planking ends below at the edges of the slot for the keel, so many mm from the centre line: %s.", few(slots))
+		note("The planking ends below at the edges of the slot for the keel, at these distances in mm from the centre line: %s.", few(slots))
 	}
 	if len(tabs) > 0 {
 		note("The planking ends below where a tab projects on the centre line: %s.", few(tabs))

@@ -19,19 +19,19 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// largestDXF is the size of the largest DXF drawing read, in bytes.
+// largestDXF is the size of the largest DXF drawing that is read, in bytes.
 const largestDXF = 16 << 20
 
-// checkDXF reads a hull from the outlines of its frames in a DXF drawing (ASCII),
-// at the model's own size, as checkSVG does from SVG: the name of a line is its
-// layer, or the block it lies in. Lines, arcs, circles, ellipses, polylines with
-// bulges, splines by control or fit points and inserted blocks, in rows and
-// columns too, are read; a point or circle on the layer of a mark marks its place.
-// Layers that are off or frozen, and sheets of paper, are passed over. A drawing that
-// names no unit is taken to be in mm. One in space is read from the end (inSpace).
+// checkDXF reads a hull from the outlines of its frames in a DXF drawing (ASCII), at
+// the model's own size, as checkSVG does from SVG: the name of a line is its layer,
+// or the block it lies in. It reads lines, arcs, circles, ellipses, polylines with
+// bulges, splines by control or fit points, and inserted blocks, also in rows and
+// columns; a point or circle on the layer of a mark marks its place. Layers that are
+// off or frozen, and sheets of paper, are ignored. A drawing that names no unit is
+// taken to be in mm. One in space is read from the end (inSpace).
 //
-// It gives what was found in the drawing, and every fault; name is the file's name
-// in them.
+// It returns what was found in the drawing, and every fault, which names the file as
+// name.
 func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, []fault.Fault) {
 	s := dxfReader{List: fault.List{File: name}, blocks: map[string]*dxfBlock{}, unit: 1, left: mostDrawn}
 	d := &Drawing{}
@@ -61,7 +61,7 @@ func checkDXF(r io.Reader, name string, beside *beside, how Options) (*Drawing, 
 	return d, s.Sorted()
 }
 
-// bounds notes a drawing that is larger than what is read.
+// bounds notes a drawing that exceeds the limits of what is read.
 func (s *dxfReader) bounds() {
 	if s.wild > 0 {
 		s.Add(s.wild, "", "check the figures and the unit", "a coordinate is not finite or over 1 km")
@@ -78,9 +78,9 @@ func (s *dxfReader) bounds() {
 const binaryDXF = "AutoCAD Binary DXF"
 
 // dxfReader is the state of reading one DXF file: pairs of a group code and a
-// value (AutoCAD DXF reference), of which what is not known is passed over. No
-// library for Go that reads DXF could be had when it was written (see the
-// contributors' guide); curves through fit points are gonum's.
+// value (AutoCAD DXF reference). Unknown pairs are ignored. No Go library that
+// reads DXF was available when this was written (see the contributors' guide);
+// curves through fit points use gonum.
 type dxfReader struct {
 	fault.List
 	blocks   map[string]*dxfBlock
@@ -88,17 +88,17 @@ type dxfReader struct {
 	tables   []*dxfEntity
 	hidden   map[string]bool // layers
 	unit     float64         // mm
-	unitName string          // empty where none is told
+	unitName string          // empty where none is given
 	strokes  []stroke
 	left     int // points
 	wild     int
 	visits   int // entities drawn
-	paper    int // passed over, on sheets of paper
+	paper    int // ignored, on sheets of paper
 	space    *space
-	aside    int // passed over, being of no frame of a drawing in space
+	aside    int // ignored: in a drawing in space, but part of no frame
 }
 
-// dxfBlock is a part of a drawing that is put in by name.
+// dxfBlock is a part of a drawing that is inserted by name.
 type dxfBlock struct {
 	base     mgl64.Vec2
 	entities []*dxfEntity
@@ -110,8 +110,8 @@ type dxfPair struct {
 	value string
 }
 
-// dxfEntity is a line, curve, point or insert with its groups; the corners of a
-// polyline are within it.
+// dxfEntity is a line, curve, point or insert with its groups; a polyline holds
+// its corners.
 type dxfEntity struct {
 	kind   string
 	groups []dxfPair
@@ -129,7 +129,7 @@ func (e *dxfEntity) text(code int) string {
 	return ""
 }
 
-// number is the first value of a group.
+// number is the first value of a group, or other.
 func (e *dxfEntity) number(code int, other float64) float64 {
 	text := e.text(code)
 	if text == "" {
@@ -157,7 +157,8 @@ func (e *dxfEntity) numbers(code int) []float64 {
 	return out
 }
 
-// point is the point of a group and the one ten above it.
+// point is the point made of a group's value and that of the group ten above
+// it.
 func (e *dxfEntity) point(code int) mgl64.Vec2 {
 	return mgl64.Vec2{e.number(code, 0), e.number(code+10, 0)}
 }
@@ -241,7 +242,7 @@ func (s *dxfReader) read(text []byte) {
 }
 
 // hiddenLayers are those that are switched off (a colour below zero) or frozen, in
-// small letters: layers and blocks go by their names whatever the case.
+// lower case: the names of layers and blocks ignore case.
 func hiddenLayers(tables []*dxfEntity) map[string]bool {
 	out := map[string]bool{}
 	for _, t := range tables {
@@ -252,17 +253,17 @@ func hiddenLayers(tables []*dxfEntity) map[string]bool {
 	return out
 }
 
-// dxfDrawn are the kinds of entity of which something is drawn, and layers, that
-// tell what is not.
+// dxfDrawn are the kinds of entity that draw something, and layers, which say
+// what is hidden.
 var dxfDrawn = map[string]bool{
 	"LAYER": true, "BLOCK": true, "INSERT": true, "LINE": true, "POINT": true, "CIRCLE": true, "ARC": true,
 	"ELLIPSE": true, "LWPOLYLINE": true, "POLYLINE": true, "SPLINE": true,
 }
 
-// dxfWhole are the kinds that are mostly a whole outline, not a piece of one.
+// dxfWhole are the kinds that usually hold a whole outline, not a piece of one.
 var dxfWhole = map[string]bool{"LWPOLYLINE": true, "POLYLINE": true, "SPLINE": true}
 
-// gather puts a pair with the entity that it is of.
+// gather adds a pair to the entity to which it belongs.
 func gather(list *[]*dxfEntity, whole *dxfEntity, g dxfPair, line int) *dxfEntity {
 	if g.code == 0 {
 		e := &dxfEntity{kind: g.value, line: line}
@@ -336,10 +337,11 @@ func (p *dxfPairs) next() (g dxfPair, line int, wrong string) {
 	}
 }
 
-// escaped is a character that the code page of the drawing has not, as \\U+00E9.
+// escaped matches a character that the drawing's code page lacks, such as
+// \\U+00E9.
 var escaped = regexp.MustCompile(`\\U\+([0-9A-Fa-f]{4})`)
 
-// unescaped puts such characters in.
+// unescaped replaces such escapes by their characters.
 func unescaped(value string) string {
 	if !strings.Contains(value, `\U+`) {
 		return value
@@ -366,7 +368,7 @@ func (p *dxfPairs) row() (string, bool) {
 }
 
 // draw draws entities; those on layer 0 of a block lie on the layer on which the
-// block is put in.
+// block is inserted.
 func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, layer string, depth int) {
 	for _, e := range entities {
 		if s.visits > 2*mostElements {
@@ -377,7 +379,7 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 		}
 		on, own := e.text(8), slices.Clip(names)
 		if on == "" || (on == "0" && layer != "") {
-			on = layer // the block's name tells more
+			on = layer // the block's name says more
 		} else {
 			own = append(own, on)
 		}
@@ -415,8 +417,8 @@ func (s *dxfReader) draw(entities []*dxfEntity, to mgl64.Mat3, names []string, l
 	}
 }
 
-// insert draws a block, once or in rows and columns: these are turned with it, but
-// not scaled.
+// insert draws a block, once or in rows and columns; the rows and columns turn
+// with it but are not scaled.
 func (s *dxfReader) insert(e *dxfEntity, to mgl64.Mat3, names []string, layer string, depth int) {
 	block := s.blocks[strings.ToLower(e.text(2))]
 	if block == nil || depth == deepestUse {
@@ -440,8 +442,8 @@ func (s *dxfReader) insert(e *dxfEntity, to mgl64.Mat3, names []string, layer st
 	}
 }
 
-// times is how often a block is put in along one axis, and how far apart: once
-// where that is nothing, for it would lie on itself.
+// times is how often a block is inserted along one axis, and the distance
+// between copies: once where that is zero, since the copies would coincide.
 func (e *dxfEntity) times(count, apart int) (n int, by float64) {
 	n, by = int(e.number(count, 1)), e.number(apart, 0)
 	if by == 0 {
@@ -450,8 +452,8 @@ func (e *dxfEntity) times(count, apart int) (n int, by float64) {
 	return max(n, 1), by
 }
 
-// draw draws one entity; false for a spline that cannot be read. What draws
-// nothing, as text, is passed over.
+// draw draws one entity; it returns false for a spline that cannot be read.
+// Kinds that draw no line, such as text, are ignored.
 func (e *dxfEntity) draw(p *pen) bool {
 	switch e.kind {
 	case "LINE":
@@ -475,7 +477,7 @@ func (e *dxfEntity) draw(p *pen) bool {
 	case "POLYLINE":
 		var corners []bulged
 		for _, v := range e.inner {
-			if int(v.number(70, 0))&16 == 0 { // 16: a control point, not on the line
+			if int(v.number(70, 0))&16 == 0 { // 16: a control point, not a point on the line
 				corners = append(corners, bulged{v.point(10), v.number(42, 0)})
 			}
 		}
@@ -506,14 +508,14 @@ func (p *pen) sweep(centre, u, v mgl64.Vec2, from, to float64) {
 	}
 }
 
-// bulged is a corner of a polyline; a bulge of tan(θ/4) makes the way to the
+// bulged is a corner of a polyline; a bulge of tan(θ/4) makes the line to the
 // next an arc that turns left by θ.
 type bulged struct {
 	at    mgl64.Vec2
 	bulge float64
 }
 
-// corners are those of a light polyline: each starts with its group 10.
+// corners are those of a lightweight polyline: each starts with its group 10.
 func (e *dxfEntity) corners() []bulged {
 	var out []bulged
 	for _, g := range e.groups {
@@ -537,7 +539,7 @@ func (e *dxfEntity) corners() []bulged {
 	return out
 }
 
-// polyline draws corners with straight lines or arcs between; flag 1 closes it.
+// polyline draws straight lines or arcs between corners; flag 1 closes it.
 func (e *dxfEntity) polyline(p *pen, corners []bulged, flags int) {
 	if len(corners) < 2 {
 		return
@@ -557,7 +559,7 @@ func (e *dxfEntity) polyline(p *pen, corners []bulged, flags int) {
 	}
 }
 
-// bulge draws from a corner on to the next.
+// bulge draws from one corner to the next.
 func (p *pen) bulge(from bulged, to mgl64.Vec2) {
 	chord := to.Sub(from.at)
 	b := from.bulge
@@ -573,8 +575,8 @@ func (p *pen) bulge(from bulged, to mgl64.Vec2) {
 	p.at = to
 }
 
-// spline draws a (rational) B-spline, one curve from knot to knot, or where there
-// are no control points the curve through its fit points.
+// spline draws a (rational) B-spline, one curve from knot to knot, or, where
+// there are no control points, the curve through its fit points.
 func (e *dxfEntity) spline(p *pen) bool {
 	if e.text(10) == "" && e.text(11) != "" {
 		return e.fitted(p)
@@ -635,8 +637,8 @@ func deBoor(points []mgl64.Vec3, knots []float64, degree, k int, u float64) mgl6
 }
 
 // fitted draws the curve of a spline given by fit points: the cubic spline over
-// the chords between them, which CAD programs draw; its ends go along the tangents
-// if these are given, and are not-a-knot ends if not.
+// the chords between them, which CAD programs draw. Its ends follow the tangents
+// if these are given, and are not-a-knot ends otherwise.
 func (e *dxfEntity) fitted(p *pen) bool {
 	xs, ys := e.numbers(11), e.numbers(21)
 	if len(xs) != len(ys) || len(xs) > mostOutline {
@@ -673,7 +675,7 @@ func (e *dxfEntity) fitted(p *pen) bool {
 	return true
 }
 
-// end is the direction of a tangent of a spline, or nil where none is given.
+// end is the direction of a spline's end tangent, or nil where none is given.
 func (e *dxfEntity) end(code int) *mgl64.Vec2 {
 	d := e.point(code)
 	if l := d.Len(); e.text(code) == "" || !(l > 0) || math.IsInf(l, 0) {
@@ -683,9 +685,9 @@ func (e *dxfEntity) end(code int) *mgl64.Vec2 {
 	return &d
 }
 
-// throughPoints is the cubic spline through points at rising u; its ends go along
-// the directions given, of unit length over u, or else as the curve of the
-// fourth degree through the five points next to the end does.
+// throughPoints is the cubic spline through points at increasing u. Its ends
+// follow the given directions, of unit length over u, or otherwise the
+// fourth-degree curve through the five points next to the end.
 func throughPoints(u []float64, pts []mgl64.Vec2, start, end *mgl64.Vec2) (f func(u float64) mgl64.Vec2, ok bool) {
 	n := len(pts)
 	if n < 2 {
@@ -736,8 +738,9 @@ func slopeAt(u, v []float64, at int) float64 {
 	return sum
 }
 
-// clamped is the cubic spline with given slopes at its ends. A cubic of those
-// slopes is one itself, so that what is left has none, as the library asks.
+// clamped is the cubic spline with the given end slopes. A cubic with those
+// slopes is itself such a spline, so what remains has none, as the library
+// requires.
 func clamped(u, v []float64, start, end float64) (func(float64) float64, bool) {
 	whole := u[len(u)-1]
 	g := func(x float64) float64 { return start*x + (end-start)/(2*whole)*x*x }

@@ -14,22 +14,23 @@ import (
 )
 
 // A DXF drawing may hold the hull in space: lines with heights of their own, each
-// frame in its own plane across the length. Its frames are then drawn as seen from
-// the end, x told by where they stand, the middle line where the breadth is 0.
+// frame in its own plane across the length. Its frames are then read as seen from
+// the end, with x taken from where they stand and the centre line where the
+// breadth is 0.
 const (
 	spaceFlat  = 1e-4 // share of the hull's length by which a frame may lie off its plane
-	fewestHigh = 3    // frames in as many planes, from which a drawing is one in space
+	fewestHigh = 3    // frames, each in its own plane, that make a drawing one in space
 )
 
-// space is what tells of a drawing in space.
+// space describes a drawing in space.
 type space struct {
 	length int                    // the axis along the hull, 0 or 1
-	at     map[*dxfEntity]float64 // where a line of a frame stands along it, in units of the drawing
+	at     map[*dxfEntity]float64 // where a line of a frame stands along that axis, in units of the drawing
 	shared map[string]bool        // layers that hold the lines of several frames
 }
 
-// spots are the points that an entity is given by, or nil of one that lies in the plane
-// of the drawing by its kind.
+// spots are the points that define an entity, or nil for one that by its kind lies in
+// the plane of the drawing.
 func (e *dxfEntity) spots() []mgl64.Vec3 {
 	triple := func(of *dxfEntity, code int) (out []mgl64.Vec3) {
 		x, y, z := of.numbers(code), of.numbers(code+10), of.numbers(code+20)
@@ -64,7 +65,8 @@ func (e *dxfEntity) spots() []mgl64.Vec3 {
 	return nil
 }
 
-// isHigh tells whether a point of an entity lies above or below the plane of drawing.
+// isHigh reports whether a point of an entity lies above or below the plane of the
+// drawing.
 func (e *dxfEntity) isHigh() bool {
 	for _, g := range e.groups {
 		if (g.code == 30 || g.code == 31) && strings.Trim(g.value, "0.-+ ") != "" {
@@ -74,8 +76,8 @@ func (e *dxfEntity) isHigh() bool {
 	return slices.ContainsFunc(e.inner, (*dxfEntity).isHigh)
 }
 
-// inSpace tells how a drawing stands in space; nil of one that lies in a plane, or
-// whose lines are not of frames.
+// inSpace says how a drawing stands in space; nil for one that lies in a plane, or
+// whose lines are not frames.
 func inSpace(entities []*dxfEntity, seen func(*dxfEntity) bool) *space {
 	if !slices.ContainsFunc(entities, (*dxfEntity).isHigh) {
 		return nil // most drawings
@@ -155,13 +157,13 @@ func (s *space) fromEnd(e *dxfEntity) *dxfEntity {
 	return &out
 }
 
-// stands tells, of a stroke of a frame in space, which it is and where it stands.
+// stands says which frame a stroke in space belongs to and where it stands.
 type stands struct {
-	frame string  // by its layer, or by its place where the layer holds several
+	frame string  // by its layer, or by its place where the layer holds several frames
 	x     float64 // mm as drawn
 }
 
-// standsAt tells that of a line on a layer.
+// standsAt says so for a line on a layer.
 func (s *space) standsAt(e *dxfEntity, unit float64) *stands {
 	where := s.at[e]
 	layer := e.text(8)
@@ -174,7 +176,7 @@ func (s *space) standsAt(e *dxfEntity, unit float64) *stands {
 	return &stands{frame: shorn(layer), x: where * unit}
 }
 
-// spaceNote tells how a drawing in space was read, and what of it was passed over.
+// spaceNote says how a drawing in space was read, and what in it was ignored.
 func spaceNote(aside int) string {
 	text := tongue.T("The hull is drawn in space: each frame is where its lines are, and its middle is where the breadth is 0.")
 	if aside > 0 {

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// What is drawn in space is scaled along the hull as across it; an x that the builder
-// gives instead is the model's.
+// What is drawn in space is scaled along the hull as it is across; an x that the
+// builder gives instead is the model's.
 func TestSpaceIsScaled(t *testing.T) {
 	text := ""
 	for i, layer := range []string{"A", "B", "C"} {

@@ -33,7 +33,8 @@ func drawn(entities string) string {
 // middle is the centre line x = 100.
 var middle = groups(0, "LINE", 8, "centre", 10, 100, 20, 0, 11, 100, 21, 90)
 
-// arcOn is a quarter circle of radius 40 about (100, 60), down on the right.
+// arcOn is a quarter circle of radius 40 about (100, 60), the lower one on the
+// right.
 func arcOn(layer string) string {
 	return groups(0, "ARC", 8, layer, 10, 100, 20, 60, 40, 40, 50, 270, 51, 360)
 }
@@ -68,7 +69,7 @@ func TestDXFUnits(t *testing.T) {
 	}
 }
 
-// The same quarter circle in many ways, two of them in blocks.
+// The same quarter circle drawn in many ways, two of them in blocks.
 func TestDXFWaysToDraw(t *testing.T) {
 	s := math.Sqrt2 / 2
 	blocks := groups(0, "SECTION", 2, "BLOCKS",
@@ -96,7 +97,7 @@ func TestDXFWaysToDraw(t *testing.T) {
 	}
 }
 
-// Layers that are off or frozen, and what is not to be seen, are passed over.
+// Layers that are off or frozen, and invisible entities, are ignored.
 func TestDXFHiddenIsPassedOver(t *testing.T) {
 	tables := groups(0, "SECTION", 2, "TABLES", 0, "TABLE", 2, "LAYER", 70, 3, 0, "LAYER", 2, "off", 70, 0, 62, -7, 0, "LAYER", 2, "frozen", 70, 1, 62, 7, 0, "LAYER", 2, "A-x-0", 70, 0, 62, 7, 0, "ENDTAB", 0, "ENDSEC")
 	more := groups(0, "LINE", 8, "off", 11, 9, 0, "LINE", 8, "frozen", 11, 9, 0, "LINE", 8, "0", 60, 1, 11, 9, 0, "LINE", 8, "seen", 11, 9, 21, 3)
@@ -106,7 +107,7 @@ func TestDXFHiddenIsPassedOver(t *testing.T) {
 	quarter(t, d.Hull.Frames[0], 0, 40)
 }
 
-// A block's name serves as a frame's, and marks lie where points and circles do.
+// A block's name serves as a frame's, and points and circles mark places.
 func TestDXFMarks(t *testing.T) {
 	text := strings.Replace(sloop, groups(0, "SECTION", 2, "ENTITIES"), groups(0, "SECTION", 2, "BLOCKS",
 		0, "BLOCK", 2, "D-x-200", 10, 0, 20, 0)+arcOn("0")+groups(0, "ENDBLK", 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES",
@@ -164,7 +165,7 @@ func TestHostileDXF(t *testing.T) {
 	}
 }
 
-// Drawings that ezdxf wrote, in an old and a new form: each frame is the quarter
+// Drawings written by ezdxf, in an old and a new format: each frame is a quarter
 // circle of its own radius, drawn in its own way.
 func TestDXFThroughEzdxf(t *testing.T) {
 	python := withEzdxf(t)
@@ -216,13 +217,12 @@ doc.saveas(path)
 	}
 }
 
-// Splines by fit points alone against what ezdxf makes of them, as CAD programs
-// do: the same curve where the tangents at its ends are told, to the flatness of
-// either. Else the tangents are guessed, and there ours lies no further off the
-// quarter circle through seven points, by no more than twice the error of cubic
-// splines (h⁴/384 times the fourth derivative: (π/12)⁴/384 of the radius, Hall and
-// Meyer, J. Approximation Theory 16, 1976, from memory). Blocks put in by rows and columns, turned and
-// scaled, against ezdxf's own.
+// Splines given only by fit points, against what ezdxf makes of them, as CAD programs do: the same
+// curve where the end tangents are given, to the flatness of both. Otherwise the tangents are guessed:
+// there ours lies no further off the quarter circle through seven points, and by no more than twice
+// the error of cubic splines (h⁴/384 times the fourth derivative: (π/12)⁴/384 of the radius, Hall and
+// Meyer, J. Approximation Theory 16, 1976, from memory). Blocks inserted in rows and columns, turned
+// and scaled, against ezdxf's own.
 func TestDXFFitPointsAndArraysThroughEzdxf(t *testing.T) {
 	const script = `
 import sys, math, json, ezdxf
@@ -301,7 +301,7 @@ print(json.dumps({'given': curve(given), 'free': curve(free), 'lines': lines}))
 	}
 }
 
-// A B-spline against its formula: one span of the third degree is a Bézier curve.
+// A B-spline against its formula: one span of degree three is a Bézier curve.
 func TestDeBoor(t *testing.T) {
 	p := []mgl64.Vec3{{0, 0, 1}, {1, 3, 1}, {4, 5, 1}, {7, 1, 1}}
 	for _, u := range []float64{0, 0.2, 0.7, 1} {
@@ -312,7 +312,7 @@ func TestDeBoor(t *testing.T) {
 	}
 }
 
-// The table beside a drawing tells which of its outlines are frames and where
+// The table beside a drawing says which of its outlines are frames and where
 // they stand.
 func TestStationsBesideADrawing(t *testing.T) {
 	dir := t.TempDir()

@@ -7,7 +7,7 @@ import (
 	"github.com/strakewright/strakewright/hull/drawing"
 )
 
-// Three frames are taken off a body plan; the names of the lines tell which frame
+// Three frames are taken off a body plan; the names of the lines say which frame
 // each is and where it stands.
 func ExampleCheck() {
 	body := `<svg xmlns="http://www.w3.org/2000/svg" width="200mm" height="100mm" viewBox="0 0 200 100">

@@ -19,7 +19,7 @@ func external(t *testing.T, program string) string {
 	return path
 }
 
-// withEzdxf gives the Python that has ezdxf, Debian's own.
+// withEzdxf gives the path of Debian's own Python, which has ezdxf.
 func withEzdxf(t *testing.T) string {
 	t.Helper()
 	const python = "/usr/bin/python3"
@@ -37,7 +37,7 @@ func missing(t *testing.T, what string) {
 	t.Skipf("%s is not installed; go run ./cmd/dev test installs it and runs this check", what)
 }
 
-// ran runs a program and gives what it printed.
+// ran runs a program and returns what it printed.
 func ran(t *testing.T, program string, args ...string) string {
 	t.Helper()
 	out, err := exec.Command(program, args...).CombinedOutput()

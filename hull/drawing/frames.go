@@ -19,40 +19,40 @@ import (
 const (
 	fewestChosen = 8
 	mostChosen   = 40
-	turnApart    = math.Pi / 36 // by which the outline turns from one to the next, about
-	lengthApart  = 6            // parts into which its length alone would divide it
+	turnApart    = math.Pi / 36 // about the turn of the outline from one point to the next
+	lengthApart  = 6            // parts into which length alone would divide it
 	halfAsWide   = 0.2          // share of its breadth from which a second half counts as one
-	leanShare    = 0.01         // of a centre line or a base line, by which it may lean, or be off another
+	leanShare    = 0.01         // of a centre line or base line: how far it may lean, or lie off another
 	leastScale   = 1e-4
 	mostScale    = 1e4
 )
 
-// tracing makes a hull of the outlines of a drawing.
+// tracing makes a hull from the outlines of a drawing.
 type tracing struct {
 	*fault.List
-	ctx     context.Context // of the one call that it is made for
+	ctx     context.Context // of the one call for which it is made
 	drawing *Drawing
 	half    Half
-	found   map[string]Outline // of each frame, the first of its outlines, without its points
+	found   map[string]Outline // for each frame, the first of its outlines, without its points
 	pieces  map[partKey][]stroke
 	chains  map[partKey][]chain
 	dots    map[partKey][]mgl64.Vec2
-	sides   map[string][]chain // of each frame, what is to be planked: one half, or both
-	close   int                // pairs of pieces that may still be looked at
-	lines   bool               // it is a drawing of waterlines and buttocks
-	left    []string           // names of outlines that are no frame's
+	sides   map[string][]chain // for each frame, what is to be planked: one half, or both
+	close   int                // pairs of pieces that may still be examined
+	lines   bool               // the drawing is one of waterlines and buttocks
+	left    []string           // names of outlines that belong to no frame
 	gaps    []string           // bridged, by frame
 	notches []string           // likewise
 }
 
-// partKey is an outline, or a mark, of a frame, or of all.
+// partKey names an outline or a mark, of one frame or of all.
 type partKey struct{ mark, frame string }
 
-// HullOf makes a hull of outlines, as they say that they are: of each frame its
-// outlines, whose ends meet, and the marks of it or of all frames. It gives the
-// hull with what should be known of it, and every fault; the faults name no file.
-// It stops between two outlines, marks or frames, with an error that wraps the
-// context's, when the context ends.
+// HullOf makes a hull from outlines, taking each for what it says it is: for each
+// frame its outlines, whose ends meet, and the marks for it or for all frames. It
+// returns the hull, with notes on what the builder should know, and every fault;
+// the faults name no file. When the context ends it stops before the next
+// outline, mark or frame, with an error that wraps the context's.
 func HullOf(ctx context.Context, outlines []Outline, how Options) (*Drawing, []fault.Fault, error) {
 	d, f := &Drawing{Outlines: outlines}, &fault.List{}
 	d.makeHull(ctx, how, f)
@@ -62,8 +62,8 @@ func HullOf(ctx context.Context, outlines []Outline, how Options) (*Drawing, []f
 	return d, f.Sorted(), nil
 }
 
-// makeHull makes the hull of the drawing's outlines; what it has made of them is
-// of no use once the context has ended.
+// makeHull makes the hull from the drawing's outlines; once the context has
+// ended the result must not be used.
 func (d *Drawing) makeHull(ctx context.Context, how Options, f *fault.List) {
 	if d.Whole = len(f.Found) == 0; d.Whole {
 		how = how.Or(d.Told)
@@ -76,7 +76,8 @@ func (d *Drawing) makeHull(ctx context.Context, how Options, f *fault.List) {
 	d.Hull.Settle()
 }
 
-// takeOff makes the hull of what the drawing shows: frames, or waterlines and buttocks.
+// takeOff makes the hull from what the drawing shows: frames, or waterlines and
+// buttocks.
 func takeOff(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	shows := how.lines().Shows
 	if d.Outlines = understood(d.Outlines, shows); showsLines(d.Outlines, shows) {
@@ -90,13 +91,13 @@ func takeOff(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	hullOf(ctx, d, how, f)
 }
 
-// tracingOf is a tracing with nothing in it yet.
+// tracingOf is an empty tracing.
 func tracingOf(ctx context.Context, d *Drawing, how Options, f *fault.List) *tracing {
 	return &tracing{ctx: ctx, close: mostClose, List: f, drawing: d, half: how.Half, found: map[string]Outline{},
 		pieces: map[partKey][]stroke{}, chains: map[partKey][]chain{}, dots: map[partKey][]mgl64.Vec2{}, sides: map[string][]chain{}}
 }
 
-// hullOf makes the hull of the outlines of frames, and tells what was found.
+// hullOf makes the hull from the outlines of frames, and notes what was found.
 func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	t := tracingOf(ctx, d, how, f)
 	lines := d.Outlines
@@ -131,11 +132,11 @@ func hullOf(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	}, f)
 }
 
-// stopped tells whether the context has ended.
+// stopped reports whether the context has ended.
 func (t *tracing) stopped() bool { return t.ctx.Err() != nil }
 
-// frames makes the frames, by rising x, and gives the line of the file at which
-// each is drawn.
+// frames makes the frames, by increasing x, and gives the line of the file at
+// which each is drawn.
 func (t *tracing) frames() map[string]int {
 	d, lines := t.drawing, map[string]int{}
 	names := slices.SortedFunc(maps.Keys(t.found), func(a, b string) int {
@@ -154,7 +155,7 @@ func (t *tracing) frames() map[string]int {
 			lines[fr.Name] = line
 		}
 		if t.close < 0 {
-			t.Found = nil // what was found so far may come of it
+			t.Found = nil // giving up may have caused the faults found so far
 			t.Add(0, "", "draw them more simply", "the outlines and marks of the drawing cross too often")
 			return lines
 		}
@@ -163,7 +164,7 @@ func (t *tracing) frames() map[string]int {
 	return lines
 }
 
-// scaleNotes tells how the drawing was scaled.
+// scaleNotes notes how the drawing was scaled.
 func (t *tracing) scaleNotes(how Options) {
 	d := t.drawing
 	switch scale := how.Scale(); {
@@ -176,8 +177,8 @@ func (t *tracing) scaleNotes(how Options) {
 	}
 }
 
-// sort puts a line with what it is part of, scaled. A mark that is a circle stands
-// for its centre.
+// sort adds a line, scaled, to the part it belongs to. A mark that is a circle
+// stands for its centre.
 func (t *tracing) sort(o *Outline, scale float64) {
 	switch {
 	case o.Mark == Unused || len(o.Points) == 0:
@@ -203,14 +204,15 @@ func (t *tracing) sort(o *Outline, scale float64) {
 	}
 }
 
-// leave notes the name of a line that is passed over.
+// leave notes the name of a line that is ignored.
 func (t *tracing) leave(name string) {
 	if !slices.Contains(t.left, name) && len(t.left) < hull.MostFrames {
 		t.left = append(t.left, name)
 	}
 }
 
-// ofLines passes over what a drawing of frames has of plans of waterlines and buttocks.
+// ofLines ignores, in a drawing of frames, what belongs to plans of waterlines and
+// buttocks.
 func (t *tracing) ofLines(o *Outline) bool {
 	ofView := o.ofView() && (o.Frame == BreadthView || o.Frame == HeightView) &&
 		!slices.ContainsFunc(t.drawing.Outlines, func(other Outline) bool { return other.isFrame() && other.Frame == o.Frame })
@@ -221,8 +223,9 @@ func (t *tracing) ofLines(o *Outline) bool {
 	return true
 }
 
-// meet notes the frame of an outline; false where it does not tell where that
-// stands, or tells another place than another outline of it.
+// meet records the frame of an outline; it returns false where the outline does
+// not say where its frame stands, or contradicts another outline of the same
+// frame.
 func (t *tracing) meet(o *Outline, scale float64) bool {
 	had, twice := t.found[o.Frame]
 	x := o.X
@@ -275,7 +278,7 @@ func (t *tracing) keys() []partKey {
 	})
 }
 
-// bound notes an outline or mark of more points than are read.
+// bound notes an outline or mark with more points than are read.
 func (t *tracing) bound(key partKey) {
 	most, what := mostOutline, "outline"
 	if key.mark != "" {
@@ -292,7 +295,7 @@ func (t *tracing) bound(key partKey) {
 	}
 }
 
-// complete notes marks of no frame, and a drawing in which no outline is a
+// complete notes marks without a frame, and a drawing in which no outline is a
 // frame's.
 func (t *tracing) complete() bool {
 	if len(t.found) == 0 {
@@ -315,7 +318,7 @@ func (t *tracing) complete() bool {
 	return len(t.Found) == 0
 }
 
-// listed names a few things.
+// listed lists a few names.
 func listed(names []string) string {
 	const most = 8
 	out := []string{}
@@ -334,8 +337,8 @@ func listed(names []string) string {
 	return text
 }
 
-// ground puts the base line at height 0: the mark of it, or where there is none
-// the lowest point of the planking.
+// ground puts the base line at height 0: the mark for it or, without one, the
+// lowest point of the planking.
 func (t *tracing) ground() {
 	frames := t.drawing.Hull.Frames
 	marked := 0
@@ -368,13 +371,14 @@ func (t *tracing) ground() {
 	}
 }
 
-// has tells whether there is a mark of a frame, or of all.
+// has reports whether there is a mark of this kind for a frame, or for all.
 func (t *tracing) has(mark, of string) bool {
 	key := partKey{mark, of}
 	return len(t.chains[key]) > 0 || len(t.dots[key]) > 0
 }
 
-// marksOf gives the lines and points of a mark of the frame, or else of all.
+// marksOf gives the lines and points of a mark for the frame or, failing that,
+// for all.
 func (t *tracing) marksOf(mark, frame string) (lines []chain, dots []mgl64.Vec2) {
 	key := partKey{mark, frame}
 	if !t.has(mark, frame) {
@@ -406,8 +410,8 @@ func (t *tracing) places(mark, frame string, axis int) []float64 {
 	return out
 }
 
-// straight notes a centre line or a base line that is not one: several that lie apart,
-// or one that leans.
+// straight notes a centre line or base line that cannot serve as one: several that lie
+// apart, or one that leans.
 func (t *tracing) straight(name string, span float64) bool {
 	for axis, m := range []struct{ mark, upright string }{{CentreMark, "upright"}, {BaseMark, "level"}} {
 		places := t.places(m.mark, name, axis)
@@ -428,7 +432,7 @@ func (t *tracing) straight(name string, span float64) bool {
 	return true
 }
 
-// frame makes one frame of its outline.
+// frame makes one frame from its outline.
 func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 	chains := t.chains[partKey{"", name}]
 	if len(chains) == 0 {
@@ -488,7 +492,7 @@ func (t *tracing) frame(name string) (fr hull.Frame, line int, ok bool) {
 	return t.framed(name, sides), line, true
 }
 
-// framed makes the frame of one half of its outline, or of both.
+// framed makes the frame from one half of its outline, or from both.
 func (t *tracing) framed(name string, sides []chain) hull.Frame {
 	var other *chain
 	if len(sides) > 1 {
@@ -503,8 +507,8 @@ func (t *tracing) framed(name string, sides []chain) hull.Frame {
 	return fr
 }
 
-// ownCentre is the middle of an outline that is the same on both sides, to a
-// hundredth of its breadth.
+// ownCentre is the middle of an outline that is symmetrical to a hundredth of
+// its breadth.
 func ownCentre(chains []chain) (float64, bool) {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, c := range chains {
@@ -528,9 +532,9 @@ func ownCentre(chains []chain) (float64, bool) {
 	return centre, worst <= (high-low)/100
 }
 
-// side gives what is to be planked of one side of a frame, from the upper limit
-// down, y outwards from the centre line, and of which chain it is; -1 where the
-// outline has no such side.
+// side gives what is to be planked on one side of a frame, from the upper limit
+// down, y outwards from the centre line, and the index of its chain; -1 where
+// the outline has no such side.
 func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side float64) (run chain, of int, ok bool) {
 	var best, both float64
 	var own chain
@@ -580,8 +584,9 @@ func (t *tracing) side(name string, chains []chain, origin mgl64.Vec2, side floa
 	return run, of, sound
 }
 
-// ends gives the limits of an open outline that has no marks of them (-1): its
-// higher end on this side, and where it meets the centre line, or its other end.
+// ends gives the limits of an open outline that has no marks for them (-1): its
+// higher end on this side, and the point where it meets the centre line, or its
+// other end.
 func (t *tracing) ends(c *chain, upper, lower, n place) (place, place, bool) {
 	first, last := c.pts[0], c.pts[len(c.pts)-1]
 	if lower < 0 {
@@ -622,7 +627,7 @@ func (t *tracing) ends(c *chain, upper, lower, n place) (place, place, bool) {
 }
 
 // limit is the place at which a mark crosses the outline on this side; -1 where
-// there is no such mark. Of several it is the outermost.
+// there is no such mark. Of several crossings it is the outermost.
 func (t *tracing) limit(mark, name string, c *chain, origin mgl64.Vec2, side float64) (at place, ok bool) {
 	lines, dots := t.marksOf(mark, name)
 	if len(lines) == 0 && len(dots) == 0 {
@@ -649,7 +654,7 @@ func (t *tracing) limit(mark, name string, c *chain, origin mgl64.Vec2, side flo
 		return best
 	}
 	if at = find(1); at < 0 {
-		at = find(-1) // marked on the other half alone
+		at = find(-1) // marked only on the other half
 	}
 	if at < 0 {
 		t.Add(c.line, name, "draw it across the outline", "the mark %s does not meet its outline", mark)
@@ -658,7 +663,7 @@ func (t *tracing) limit(mark, name string, c *chain, origin mgl64.Vec2, side flo
 	return at, true
 }
 
-// sound notes a side that is too short to be one.
+// sound notes a side that is too short to be the side of a frame.
 func (t *tracing) sound(name string, c *chain) bool {
 	if len(c.pts) < 2 || c.length() < hull.PoleGirth {
 		t.Add(c.line, name, "check where the marks of upper and rabbet cross it", "none of its outline lies between the upper limit and the rabbet")
@@ -672,8 +677,7 @@ func (t *tracing) sound(name string, c *chain) bool {
 }
 
 // plain notes a side that turns in over a deck or a rail at its upper end, or up into
-// the slot of a keel at its lower one, where no mark says that the planking ends
-// before that.
+// a keel slot at its lower one, where no mark ends the planking before that.
 func (t *tracing) plain(name string, c *chain) bool {
 	const turn = math.Pi / 4
 	n, length, reach := len(c.pts), c.length(), c.reach(1)
@@ -695,7 +699,7 @@ func (t *tracing) plain(name string, c *chain) bool {
 		return false
 	}
 	first, last := c.pts[0], c.pts[n-1]
-	inboard := 0 // up to where the outline comes from the centre line, or near it, along the deck
+	inboard := 0 // up to where the outline comes from the centre line, or from near it, along the deck
 	for inboard < n-1 && c.pts[inboard+1][0] > c.pts[inboard][0] && first[0] < reach/20 {
 		inboard++
 	}
@@ -712,7 +716,8 @@ func (t *tracing) plain(name string, c *chain) bool {
 	return true
 }
 
-// moved is the chain from that origin, its first axis turned outwards on a side.
+// moved is the chain seen from the given origin, with its first axis pointing
+// outwards on the given side.
 func (c *chain) moved(origin mgl64.Vec2, side float64) chain {
 	out := *c
 	out.pts = make([]mgl64.Vec2, len(c.pts))
@@ -723,7 +728,7 @@ func (c *chain) moved(origin mgl64.Vec2, side float64) chain {
 	return out
 }
 
-// reach is how far the chain comes to one side.
+// reach is how far the chain extends to one side.
 func (c *chain) reach(side float64) float64 {
 	most := 0.0
 	for _, q := range c.pts {
@@ -755,14 +760,14 @@ func (c *chain) smooth() []chain {
 }
 
 // chosen picks the points of a frame from one side, or from the mean of two:
-// closer where it turns, corners kept.
+// closer together where it turns, with corners kept.
 func chosen(one, two *chain) hull.Frame {
 	var fr hull.Frame
 	parts := one.smooth()
 	var others []chain
 	if two != nil {
 		if others = two.smooth(); len(others) != len(parts) {
-			parts, others = []chain{*one}, []chain{*two} // the corners of the one are not those of the other
+			parts, others = []chain{*one}, []chain{*two} // the corners of one do not match those of the other
 		}
 	}
 	whole, total := one.length(), 0.0
@@ -798,7 +803,7 @@ func (c *chain) weight(whole float64) float64 {
 	return sum
 }
 
-// shares are n+1 places along a smooth part, as shares of its length, with an
+// shares are n+1 places along a smooth part, as shares of its length, with
 // equal weight from each to the next.
 func (c *chain) shares(n int, whole float64) []float64 {
 	m := len(c.pts)

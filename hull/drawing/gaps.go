@@ -12,14 +12,15 @@ import (
 )
 
 const (
-	// gapShare is how wide a gap is bridged, as a share of the greater of the
+	// gapShare is the widest gap that is bridged, as a share of the greater of the
 	// breadth and the height of all that is drawn under the name: over so short a
-	// way a straight line lies off any hull by less than can be drawn.
+	// distance a straight line departs from any hull by less than can be drawn.
 	gapShare = 0.02
-	// breakShare is how wide one is called a gap, and not the end of another line.
+	// breakShare is the widest break that is called a gap, and not the end of
+	// another line.
 	breakShare  = 0.25
-	mostParts   = 200             // of one outline, between which gaps are looked for
-	doublesBack = math.Pi * 2 / 3 // turn at a gap, from which it is none
+	mostParts   = 200             // parts of one outline among which gaps are sought
+	doublesBack = math.Pi * 2 / 3 // turn at a gap beyond which it is not one
 )
 
 // bridge is a gap or a notch that was bridged.
@@ -28,7 +29,7 @@ type bridge struct {
 	below float64 // mm below the highest point of the outline
 }
 
-// spanOf is the greater of the breadth and height of chains.
+// spanOf is the greater of the breadth and height of the chains.
 func spanOf(chains []chain) float64 {
 	b := box{math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)}
 	for i := range chains {
@@ -49,16 +50,17 @@ func topOf(chains []chain) float64 {
 	return top
 }
 
-// gap is two ends that face each other, of one chain or of two.
+// gap is a pair of ends that face each other, of one chain or of two.
 type gap struct {
 	a, b         int  // chains
-	aFirst, bEnd bool // the end of a is its first point; that of b its last
+	aFirst, bEnd bool // the end of a is its first point; that of b is its last
 	wide         float64
 }
 
 // joinGaps bridges the gaps in an outline that are narrow enough, the narrowest
-// first, and gives what is left. A gap over the centre line is none: there two
-// halves end at a keel. centre is NaN where there is no such line.
+// first, and returns the chains that result. A break across the centre line is
+// not a gap: there two halves end at a keel. centre is NaN where there is no
+// such line.
 func joinGaps(chains []chain, centre float64) (whole []chain, found []bridge) {
 	widest, top := gapShare*spanOf(chains), topOf(chains)
 	whole = slices.Clone(chains)
@@ -119,8 +121,8 @@ func narrowest(chains []chain, centre float64) (best gap, ok bool) {
 	return best, ok
 }
 
-// goesOn tells whether what lies beyond a gap goes on: two lines side by side, that
-// end beside each other, would double back.
+// goesOn reports whether the line continues beyond a gap: two lines side by side,
+// whose ends lie beside each other, would double back.
 func goesOn(chains []chain, g gap, wide float64) bool {
 	a, b := &chains[g.a], &chains[g.b]
 	u, v := a.along(len(a.pts)-1, -1, 2*wide), b.along(0, 1, 2*wide)
@@ -145,8 +147,8 @@ func (c *chain) shut() chain {
 	return s.chain()
 }
 
-// over joins a chain that goes on from the end of this one across a gap, which the
-// ends may overlap. Where the two turn a corner there, it is where they would meet.
+// over joins a chain that continues this one across a gap, where the ends may
+// overlap. If the two turn a corner there, it is put where they would meet.
 func (c *chain) over(next chain, wide float64) chain {
 	u, v := c.along(len(c.pts)-1, -1, 2*wide), next.along(0, 1, 2*wide)
 	a, b := c.pts[len(c.pts)-1], next.pts[0]
@@ -169,8 +171,8 @@ func (c *chain) over(next chain, wide float64) chain {
 	return out
 }
 
-// drop takes off the end what lies beyond a point on the way along, but for one
-// point.
+// drop removes from the end all points that lie beyond a given point in the
+// direction along, but keeps at least one.
 func (c *chain) drop(from mgl64.Vec2, along mgl64.Vec2) {
 	n := len(c.pts)
 	for n > 1 && c.pts[n-1].Sub(from).Dot(along) >= 0 {
@@ -179,7 +181,8 @@ func (c *chain) drop(from mgl64.Vec2, along mgl64.Vec2) {
 	c.pts, c.corner = c.pts[:n], c.corner[:n]
 }
 
-// dropFirst takes off the beginning what lies before a point on the way along.
+// dropFirst removes from the beginning all points that lie before a given point
+// in the direction along.
 func (c *chain) dropFirst(from mgl64.Vec2, along mgl64.Vec2) {
 	k := 0
 	for k < len(c.pts)-1 && c.pts[k].Sub(from).Dot(along) <= 0 {
@@ -188,7 +191,7 @@ func (c *chain) dropFirst(from mgl64.Vec2, along mgl64.Vec2) {
 	c.pts, c.corner = c.pts[k:], c.corner[k:]
 }
 
-// mend bridges the gaps and the notches of an outline, notes them, and tells
+// mend bridges the gaps and notches of an outline, notes them, and reports
 // whether it is sound.
 func (t *tracing) mend(name string, chains []chain, centre float64) (whole []chain, ok bool) {
 	whole, gaps := joinGaps(chains, centre)
@@ -207,7 +210,8 @@ func (t *tracing) mend(name string, chains []chain, centre float64) (whole []cha
 	return whole, ok
 }
 
-// bridged gathers what was bridged, the widest of a frame alone with their number.
+// bridged collects what was bridged: for each frame only the widest, and how many
+// there were.
 func (t *tracing) bridged(list *[]string, name string, found []bridge) {
 	if len(found) == 0 {
 		return
@@ -225,7 +229,7 @@ func (t *tracing) bridged(list *[]string, name string, found []bridge) {
 	*list = append(*list, text+")")
 }
 
-// bridgeNotes tells of the gaps and notches that were bridged.
+// bridgeNotes notes the gaps and notches that were bridged.
 func (t *tracing) bridgeNotes() {
 	for what, list := range map[string][]string{"Gaps": t.gaps, "Notches": t.notches} {
 		if len(list) > 0 {
@@ -235,7 +239,7 @@ func (t *tracing) bridgeNotes() {
 	slices.Sort(t.drawing.Notes[max(len(t.drawing.Notes)-2, 0):])
 }
 
-// few names the first of some things.
+// few names the first few of some things.
 func few(items []string) string {
 	const most = 8
 	text := strings.Join(items[:min(len(items), most)], ", ")
@@ -246,7 +250,7 @@ func few(items []string) string {
 }
 
 // onlyOutline notes what is drawn under the frame's name besides the outlines of
-// its two sides: used tells which chains these are.
+// its two sides, which used lists.
 func (t *tracing) onlyOutline(name string, chains []chain, used map[int]bool) bool {
 	for i := range chains {
 		if used[i] {
@@ -274,8 +278,8 @@ func (t *tracing) onlyOutline(name string, chains []chain, used map[int]bool) bo
 	return true
 }
 
-// runsBeside tells whether a chain lies beside one of some others for half of the height
-// of the lower of the two, and so is no part of it that is missing.
+// runsBeside reports whether a chain lies beside one of some others for half the height
+// of the lower of the two, and so cannot be a missing part of it.
 func runsBeside(chains []chain, i int, of map[int]bool) bool {
 	b := boxOf(chains[i].pts)
 	for k := range of {

@@ -9,17 +9,17 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Halves tells how far the two halves of a frame that was drawn whole differ.
+// Halves says how far the two halves of a frame that was drawn whole differ.
 type Halves struct {
 	Frame string
-	MM    float64 // the farthest that either lies from the other, mirrored
+	MM    float64 // the farthest that any point of one lies from the other, mirrored
 	Y, Z  float64 // where: half-breadth, and height above the base line, mm
 }
 
-// Bounds of telling halves apart.
+// Limits for telling halves apart.
 const (
-	evenHalves = 0.01 // mm by which halves may differ without a word
-	halfSteps  = 200  // places at which they are compared, evenly along each
+	evenHalves = 0.01 // mm by which halves may differ without a note
+	halfSteps  = 200  // places at which they are compared, evenly spaced along each
 )
 
 // halvesOf compares two halves, each with y outwards and z upwards.
@@ -35,7 +35,7 @@ func halvesOf(frame string, a, b *chain) Halves {
 	return h
 }
 
-// evenly gives n+1 points along the chain, evenly by length, and its corners.
+// evenly gives n+1 points evenly spaced along the chain, and its corners.
 func (c *chain) evenly(n int) []mgl64.Vec2 {
 	var out []mgl64.Vec2
 	step := c.length() / float64(n)
@@ -66,15 +66,15 @@ func (d *Drawing) Most() (h Halves, ok bool) {
 	return h, ok
 }
 
-// Even tells whether they agree within 0.01 mm.
+// Even reports whether the halves agree within 0.01 mm.
 func (h Halves) Even() bool { return h.MM <= evenHalves }
 
-// String tells how far the halves differ, and where.
+// String says how far the halves differ, and where.
 func (h Halves) String() string {
 	return tongue.T("%.2f mm, at height %.1f mm and half-breadth %.1f mm", h.MM, h.Z, h.Y)
 }
 
-// halfNotes tells by how much the halves of whole frames differ, and where.
+// halfNotes notes by how much the halves of whole frames differ, and where.
 func (t *tracing) halfNotes() {
 	d := t.drawing
 	most, ok := d.Most()
@@ -95,7 +95,7 @@ func (t *tracing) halfNotes() {
 	}
 }
 
-// String tells what is taken.
+// String says which half is used.
 func (h Half) String() string {
 	return [...]string{tongue.T("their mean"), tongue.T("the right half alone"), tongue.T("the left half alone")}[h]
 }

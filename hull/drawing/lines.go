@@ -12,31 +12,33 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Lines tell how frames are taken off a drawing of waterlines and buttocks, at the
-// stations of the options. Lengths are in mm at the model's size; x is counted along the
-// drawing to the right, from the mark of the origin or else as drawn.
+// Lines say how frames are taken off a drawing of waterlines and buttocks, at the
+// stations of the options. Lengths are in mm at the model's size; x is measured along
+// the drawing to the right, from the mark of the origin if there is one, otherwise as
+// drawn.
 type Lines struct {
-	Shows      Shown       // what lines are of which no name tells it
-	Waterlines Even        // heights of the waterlines; not even where names tell them
+	Shows      Shown       // what lines are when no name says
+	Waterlines Even        // heights of the waterlines; not used where names give them
 	Buttocks   Even        // half-breadths of the buttocks, likewise
-	Bow        hull.BowEnd // empty where the names of stem and stern tell, or at the least x
+	Bow        hull.BowEnd // empty to take it from the names of stem and stern, or else to put it at the least x
 }
 
 // Shown is what a drawing shows.
 type Shown string
 
-// The kinds of drawing; it is told by the names in it where nothing is said.
+// The kinds of drawing; where none is given it is decided by the names in the
+// drawing.
 const (
 	ShowsFrames     Shown = "frames"
 	ShowsWaterlines Shown = "waterlines" // a half-breadth plan
 	ShowsButtocks   Shown = "buttocks"   // a sheer plan
 )
 
-// Even is an even spacing, from the first on; none where Every is 0.
+// Even is an even spacing, starting at the first; none where Every is 0.
 type Even struct{ From, Every float64 }
 
-// views are the two plans of a drawing of lines, as the marks in them name them: what
-// tells half-breadths, and what tells heights.
+// views are the two plans of a drawing of lines, by their names in marks: the one
+// that shows half-breadths, and the one that shows heights.
 const (
 	BreadthView = "breadth"
 	HeightView  = "height"
@@ -50,14 +52,14 @@ func (k Options) lines() Lines {
 	return *k.Lines
 }
 
-// IsLine tells whether it is a waterline or a buttock.
+// IsLine reports whether it is a waterline or a buttock.
 func (o *Outline) IsLine() bool { return o.Mark == WaterlineMark || o.Mark == ButtockMark }
 
-// isFrame tells whether it is the outline of a frame seen from the end.
+// isFrame reports whether it is the outline of a frame seen from the end.
 func (o *Outline) isFrame() bool { return o.Mark == "" && o.Frame != "" && !o.Profile }
 
-// showsLines tells whether the hull is taken off waterlines and buttocks: what is
-// said goes before what names tell, and frames before other lines.
+// showsLines reports whether the hull is taken off waterlines and buttocks: the
+// option overrides the names, and frames take precedence over other lines.
 func showsLines(outlines []Outline, shows Shown) bool {
 	if shows != "" {
 		return shows != ShowsFrames
@@ -66,8 +68,8 @@ func showsLines(outlines []Outline, shows Shown) bool {
 		!slices.ContainsFunc(outlines, func(o Outline) bool { return o.isFrame() })
 }
 
-// Names of waterlines and buttocks, with their height or half-breadth or without, of
-// the limits in the two plans, and of what lies in plans of lines alone.
+// Names of waterlines and buttocks, with or without their height or half-breadth, of
+// the limits in the two plans, and of what only plans of lines hold.
 const figure = `(-?\d+(?:[.,]\d+)?) ?(mm|cm|in)?`
 
 var (
@@ -82,7 +84,7 @@ var (
 	bareFigure    = regexp.MustCompile(`(?i)^` + figure + `$`)
 )
 
-// lineNamed reads what names of lines in plans of them say.
+// lineNamed reads what the name of a line in such a plan says.
 func lineNamed(name string) (o Outline, ok bool) {
 	if m := waterlineName.FindStringSubmatch(name); m != nil {
 		o.Mark = WaterlineMark
@@ -117,7 +119,8 @@ func lineNamed(name string) (o Outline, ok bool) {
 	return o, false
 }
 
-// limitLine is a limit of the planking, or the keel that stands for it, in a plan.
+// limitLine is a limit of the planking, or the keel that stands for one, in a
+// plan.
 func limitLine(what, of string) Outline {
 	o := Outline{Mark: RabbetMark, Frame: BreadthView}
 	switch strings.ToLower(what) {
@@ -130,8 +133,8 @@ func limitLine(what, of string) Outline {
 	return o
 }
 
-// within gives what a name within a group of waterlines or buttocks says, which is a
-// height or half-breadth alone, as 12.5, or deck or keel.
+// within gives what a name says within a group of waterlines or buttocks, where it
+// is only a height or half-breadth, such as 12.5, or deck or keel.
 func (o *Outline) within(group Outline, name string) bool {
 	if !group.IsLine() || group.Placed {
 		return false
@@ -160,16 +163,17 @@ func (o *Outline) view() string {
 	return BreadthView
 }
 
-// ofView tells whether it is a mark of which there is one in each plan.
+// ofView reports whether it is a mark of which each plan has its own.
 func (o *Outline) ofView() bool {
 	return o.Mark == UpperMark || o.Mark == RabbetMark || o.Mark == OriginMark
 }
 
-// fewestLines is how many lines named as waterlines or buttocks make a drawing of them.
+// fewestLines is how many lines named as waterlines or buttocks make a drawing of
+// lines.
 const fewestLines = 2
 
-// doubtful takes a line or two so named in a drawing of frames for what they may be as
-// well: lines of other names.
+// doubtful turns one or two lines so named in a drawing of frames into lines of other
+// names, which they may equally be.
 func doubtful(lines map[lineKey]*namedLine) {
 	n := 0
 	for key := range lines {
@@ -187,14 +191,14 @@ func doubtful(lines map[lineKey]*namedLine) {
 	}
 }
 
-// Joined makes the hull of two drawings that belong together, a half-breadth plan and a
-// sheer plan; of the first goes before what the second says of its scale. It stops as
+// Joined makes the hull from two drawings that belong together, a half-breadth plan and
+// a sheer plan; what the first says about its scale overrides the second. It stops as
 // HullOf does.
 func Joined(ctx context.Context, a, b *Drawing, how Options) (*Drawing, []fault.Fault, error) {
 	lines := slices.Clone(a.Outlines)
 	for _, o := range b.Outlines {
 		if o.Mark == "" && !o.Profile {
-			o.Mark = Unused // what has no meaning in lines of the hull
+			o.Mark = Unused // meaningless in lines of the hull
 		}
 		o.Line = 0
 		lines = append(lines, o)
@@ -206,8 +210,9 @@ func Joined(ctx context.Context, a, b *Drawing, how Options) (*Drawing, []fault.
 	return d, found, err
 }
 
-// understood is what lines are in a drawing of the kind that is said or told: of
-// waterlines and buttocks those without another meaning as well.
+// understood gives each line its meaning in a drawing of the given or detected
+// kind: in one of waterlines and buttocks, lines without another meaning are
+// such lines too.
 func understood(outlines []Outline, shows Shown) []Outline {
 	if !showsLines(outlines, shows) {
 		return outlines
@@ -233,9 +238,9 @@ func understood(outlines []Outline, shows Shown) []Outline {
 	return out
 }
 
-// within gives where frames are taken, rising: nil where nothing is said. low and high are
-// the ends of what is drawn. Even stations begin at From, or where that is 0 at the first
-// multiple of their distance.
+// within gives where frames are taken, in increasing order: nil where no stations are
+// given. low and high are the ends of what is drawn. Even stations begin at From or, where
+// that is 0, at the first multiple of their spacing.
 func (s *Stations) within(low, high float64, f *fault.List) []float64 {
 	const slack = 1e-6
 	mend := tongue.T("choose stations from x %s to %s mm, between which the lines are drawn", fault.Figure(low), fault.Figure(high))

@@ -7,22 +7,23 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Two plans of one hull agree where a waterline and a buttock cross: the buttock's
-// half-breadth in the one plan and the waterline's height in the other lie at one x.
+// Two plans of one hull agree where a waterline and a buttock cross: the buttock at
+// its half-breadth in one plan and the waterline at its height in the other lie at
+// the same x.
 const (
-	agreeShare  = 0.01 // of the length, by which these may differ
-	surest      = 0.05 // slope of a curve to the level it crosses, below which the place is not sure
-	fewestMeets = 3    // places from which one plan is moved along the other
+	agreeShare  = 0.01 // of the length, by which the two may differ
+	surest      = 0.05 // slope of a curve to the level it crosses, below which the crossing is uncertain
+	fewestMeets = 3    // crossings needed to shift one plan along the other
 )
 
-// meet is where a waterline and a buttock cross, in either plan.
+// meet is a crossing of a waterline and a buttock, in both plans.
 type meet struct {
 	water, butt     *planLine
 	breadth, height float64 // x in the half-breadth plan, and in the sheer plan
 }
 
-// agree checks the two plans by each other, and moves the buttocks along where they only
-// start elsewhere.
+// agree checks the two plans against each other, and shifts the buttocks along where
+// they merely start elsewhere.
 func (l *lined) agree() {
 	if len(l.waters) == 0 || len(l.butts) == 0 {
 		return
@@ -75,7 +76,8 @@ func (l *lined) agree() {
 	l.note("The sheer plan is moved along by %s mm to agree with the half-breadth plan, by %s at which a waterline and a buttock cross.", hundredth(shift), tongue.Count(len(meets), "%d place", "%d places", len(meets)))
 }
 
-// meets finds where waterlines and buttocks cross in both plans as often, and surely.
+// meets finds the waterlines and buttocks that cross equally often, and with
+// certainty, in both plans.
 func (l *lined) meets() []meet {
 	var out []meet
 	for _, w := range l.waters {
@@ -93,8 +95,9 @@ func (l *lined) meets() []meet {
 	return out
 }
 
-// crosses are the x, rising, at which the line passes a value, or that value on either
-// side; ok is false where it does so at too flat a slope to tell.
+// crosses gives the x, in increasing order, at which the line passes a value, or that
+// value on either side; ok is false where it does so at too flat a slope to be
+// certain.
 func (p *planLine) crosses(value float64, mirrored bool) (xs []float64, ok bool) {
 	for i := range p.chains {
 		pts := p.chains[i].pts
@@ -103,7 +106,7 @@ func (p *planLine) crosses(value float64, mirrored bool) (xs []float64, ok bool)
 			va, vb := a[1], b[1]
 			if mirrored {
 				if (va < 0) != (vb < 0) && math.Min(math.Abs(va), math.Abs(vb)) < value {
-					continue // over the centre line
+					continue // across the centre line
 				}
 				va, vb = math.Abs(va), math.Abs(vb)
 			}

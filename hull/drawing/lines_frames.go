@@ -14,28 +14,28 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// lineNotes is what is to be told of the frames, by their names.
+// lineNotes holds what is to be reported about the frames, by their names.
 type lineNotes struct {
 	high, low  []string // that end at the highest or lowest curve
-	most       float64  // greatest half-breadth at which one so ends below
+	most       float64  // greatest half-breadth at which such a frame ends below
 	twice      []string // at which a buttock is crossed twice
 	missed     []string // at which a curve is missing between others
-	few        []string // stations passed over for want of points
-	doubled    []string // and because a curve doubles back there
+	few        []string // stations skipped for want of points
+	doubled    []string // stations skipped because a curve doubles back there
 	edge       bool     // that the half-breadth of the rabbet is not drawn
 	said, even bool     // how stations were chosen
 	ends       []string // end curves taken
 }
 
-// hit is where a curve crosses a station.
+// hit is a crossing of a curve and a station.
 type hit struct {
 	v     float64
 	level bool // along a straight edge of the curve
 }
 
-// hits are the places at which the line crosses a station, by rising value; where it runs
-// along the station, the outermost of that run alone. An open line may fall short of it by
-// as much as ends that are joined.
+// hits are the places at which the line crosses a station, by increasing value; where it
+// runs along the station, only the outermost of that run. An open line may fall short of
+// the station by as much as is allowed between ends that are joined.
 func (p *planLine) hits(x float64) []hit {
 	const on = 1e-6
 	var out []hit
@@ -70,8 +70,8 @@ func (p *planLine) hits(x float64) []hit {
 	return slices.CompactFunc(out, func(a, b hit) bool { return math.Abs(b.v-a.v) <= meeting })
 }
 
-// shortOf tells whether the end k of an open chain, d beyond a station, falls short of it
-// by no more than ends that are joined.
+// shortOf reports whether the end k of an open chain, d beyond a station, falls short of
+// it by no more than is allowed between ends that are joined.
 func (c *chain) shortOf(k int, d float64) bool {
 	if math.Abs(d) > meeting {
 		return false
@@ -83,7 +83,7 @@ func (c *chain) shortOf(k int, d float64) bool {
 	return d*(next[0]-c.pts[k][0]) > 0
 }
 
-// values are the values at which a line crosses a station, rising.
+// values are the values at which a line crosses a station, in increasing order.
 func (p *planLine) values(x float64) []float64 {
 	var out []float64
 	for _, h := range p.hits(x) {
@@ -93,7 +93,7 @@ func (p *planLine) values(x float64) []float64 {
 }
 
 // breadths gives the half-breadths at a station above the centre line of the plan, and
-// below it; one is enough where the curve is the same on both sides.
+// below it; one suffices where the curve is the same on both sides.
 func (p *planLine) breadths(x float64) (above, below []float64) {
 	var sides [2][]hit
 	onCentre, near := false, 0.0
@@ -112,7 +112,7 @@ func (p *planLine) breadths(x float64) (above, below []float64) {
 	for k, side := range sides {
 		slices.SortFunc(side, func(a, b hit) int { return cmp.Compare(a.v, b.v) })
 		if closed && len(side) == 2 && side[0].level {
-			side = side[1:] // the edge of a closed half, along the stem's and sternpost's siding
+			side = side[1:] // the edge of a closed half, along the half-siding of stem and sternpost
 		}
 		for _, h := range side {
 			out[k] = append(out[k], h.v)
@@ -124,8 +124,8 @@ func (p *planLine) breadths(x float64) (above, below []float64) {
 	return out[0], out[1]
 }
 
-// breadth is the half-breadth at a station, of the half that is to be taken; ok is false
-// where the curve does not reach it. One that doubles back there is a fault.
+// breadth is the half-breadth at a station, of the half that is to be used; ok is false
+// where the curve does not reach it. A curve that doubles back there is a fault.
 func (l *lined) breadth(p *planLine, x float64) (y float64, halves [2]float64, ok bool) {
 	if p == nil {
 		return 0, halves, false
@@ -147,8 +147,8 @@ func (l *lined) breadth(p *planLine, x float64) (y float64, halves [2]float64, o
 	return l.taken(above, below), halves, true
 }
 
-// taken is what is taken of the half-breadths on either side, of which there is one at
-// least.
+// taken is the half-breadth to use, from those on the two sides, of which there is at
+// least one.
 func (l *lined) taken(above, below []float64) float64 {
 	switch {
 	case len(below) == 0 || (len(above) > 0 && l.half == RightHalf):
@@ -172,8 +172,8 @@ func (l *lined) span() {
 	}
 }
 
-// stations are where frames are taken, with their names: as said, at the marks of
-// stations, or evenly where most curves are.
+// stations are where frames are taken, with their names: as given, at the marks
+// of stations, or evenly spaced where most curves run.
 func (l *lined) stations() (at []float64, names []string) {
 	if at = l.at.within(l.low, l.high, l.List); len(at) > 0 || len(l.Found) > 0 {
 		l.told.said = len(l.at.List) > 0
@@ -202,8 +202,8 @@ func (l *lined) stations() (at []float64, names []string) {
 	return at, nil
 }
 
-// stationAt is the x of the marks of a station: of those that lie along the half-breadth
-// plan, or else the sheer plan.
+// stationAt is the x of a station's marks: of those along the half-breadth plan or,
+// without any, the sheer plan.
 func (l *lined) stationAt(name string) float64 {
 	view, lines := inBreadth, l.waters
 	if len(lines) == 0 {
@@ -223,11 +223,12 @@ func (l *lined) stationAt(name string) float64 {
 	return sum / n
 }
 
-// wholeShare is the share of the hull from which the range of all curves is taken for it.
+// wholeShare is the share of the hull that the range of all curves must cover to stand
+// for it.
 const wholeShare = 0.8
 
-// shared is the range along the hull in which every curve is, or where that is no more
-// than a part of it the range of as many as a frame needs.
+// shared is the range along the hull that all curves cover or, where that is only a
+// small part of it, the range covered by as many as a frame needs.
 func (l *lined) shared() (low, high float64) {
 	var from, to []float64
 	for _, lines := range [][]*planLine{l.waters, l.butts} {
@@ -246,17 +247,17 @@ func (l *lined) shared() (low, high float64) {
 	return from[k], to[n-1-k]
 }
 
-// spot is a point of a frame, with what gives it.
+// spot is a point of a frame, and the curve it came from.
 type spot struct {
 	y, z    float64
 	buttock bool
 }
 
-// mostDoubled is the share of the stations that are not told one by one at which curves
-// may double back: these are passed over.
+// mostDoubled is the share of stations not listed one by one at which curves may double
+// back: these are skipped.
 const mostDoubled = 0.25
 
-// hull takes the frames, and the end curves.
+// hull makes the frames and the end curves.
 func (l *lined) hull() {
 	at, names := l.stations()
 	if len(l.Found) > 0 {
@@ -294,8 +295,8 @@ func (l *lined) hull() {
 	l.drawing.Hull.Frames = l.withEnds(frames)
 }
 
-// frameAt is the frame at a station; ok is false where the drawing does not tell enough
-// of it, or a curve doubles back there.
+// frameAt is the frame at a station; ok is false where the drawing shows too little of
+// it, or a curve doubles back there.
 func (l *lined) frameAt(name string, x float64) (fr hull.Frame, ok bool) {
 	faults := len(l.Found)
 	spots, differ := l.spots(name, x)
@@ -343,8 +344,8 @@ func (n *lineNotes) ended(name string, top, rabbet *spot, spots []spot) {
 	}
 }
 
-// spots are where the curves cross a station, from the highest down, and how far the
-// halves of waterlines drawn on both sides differ there at the most.
+// spots are where the curves cross a station, from the highest down, and the most by
+// which the two halves of waterlines drawn whole differ there.
 func (l *lined) spots(name string, x float64) (out []spot, differ Halves) {
 	differ = Halves{Frame: name}
 	first, last, missed := -1, -1, 0
@@ -385,7 +386,7 @@ func (l *lined) spots(name string, x float64) (out []spot, differ Halves) {
 	return out, differ
 }
 
-// limits are the upper and lower end of a frame as far as they are drawn.
+// limits are the upper and lower end of a frame, where they are drawn.
 func (l *lined) limits(x float64) (top, rabbet *spot) {
 	if y, _, ok := l.breadth(l.upper[inBreadth], x); ok && l.upper[inHeight] != nil {
 		if z := l.upper[inHeight].values(x); len(z) > 0 {
@@ -405,8 +406,8 @@ func (l *lined) limits(x float64) (top, rabbet *spot) {
 	return top, rabbet
 }
 
-// apart leaves out points that are nearly the same as others: those of buttocks before
-// those of waterlines, and neither end.
+// apart leaves out points that nearly coincide with others: those of buttocks rather
+// than those of waterlines, and neither end.
 func apart(spots []spot, near float64) []spot {
 	dist := func(a, b spot) float64 { return math.Hypot(a.y-b.y, a.z-b.z) }
 	var out []spot
@@ -424,7 +425,7 @@ func apart(spots []spot, near float64) []spot {
 	return out
 }
 
-// withEnds puts the stem and the stern before and behind the frames where they are drawn
+// withEnds adds the stem and the stern before and behind the frames where they are drawn
 // from the side, or as the ends of the waterlines.
 func (l *lined) withEnds(frames []hull.Frame) []hull.Frame {
 	if len(frames) == 0 || len(l.Found) > 0 {
@@ -481,14 +482,14 @@ func (l *lined) withEnds(frames []hull.Frame) []hull.Frame {
 	return frames
 }
 
-// same tells whether an end curve is where a frame is, all along.
+// same reports whether an end curve coincides with a frame all along.
 func same(frames []hull.Frame, end *hull.Frame) bool {
 	return slices.ContainsFunc(frames, func(f hull.Frame) bool {
 		return !f.IsEnd() && !slices.ContainsFunc(end.Points, func(p mgl64.Vec3) bool { return math.Abs(p.X()-f.X()) > 10*hull.Apart })
 	})
 }
 
-// clear tells whether an end curve lies beyond all frames.
+// clear reports whether an end curve lies beyond all frames.
 func (l *lined) clear(frames []hull.Frame, end *hull.Frame, side float64) bool {
 	for _, f := range frames {
 		for _, p := range end.Points {
@@ -520,7 +521,7 @@ func (l *lined) profileEnd(name string, o *Outline) (fr hull.Frame, ok bool) {
 }
 
 // lineEnds is the end curve through the ends of the waterlines on one side, -1 or 1 along
-// x, with those of the limits; ok is false where the hull is not narrow there.
+// x, and those of the limits; ok is false where the hull is not narrow there.
 func (l *lined) lineEnds(side float64) (fr hull.Frame, ok bool) {
 	for i := len(l.waters) - 1; i >= 0; i-- {
 		x, y := l.end(l.waters[i], side)
@@ -538,7 +539,8 @@ func (l *lined) lineEnds(side float64) (fr hull.Frame, ok bool) {
 	return fr, len(fr.Points) >= fewestCrossed
 }
 
-// end is the outermost point of a line on one side along x, and its half-breadth there.
+// end is the outermost point of a line towards one side along x, and its half-breadth
+// there.
 func (l *lined) end(p *planLine, side float64) (x, y float64) {
 	const same = 0.001 // mm along the hull
 	x = math.Inf(-1)
@@ -575,7 +577,7 @@ func (l *lined) framesOf(names []string) string {
 	return few(names)
 }
 
-// tell tells what was found.
+// tell notes what was found.
 func (l *lined) tell() {
 	n, frames := &l.told, l.drawing.Hull.Frames
 	drawn := tongue.Count(len(l.waters), "%d waterline", "%d waterlines", len(l.waters))

@@ -15,27 +15,27 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// A drawing of lines tells of a hull what its waterlines and buttocks are: curves in
-// the half-breadth plan, each at a height, and in the sheer plan, each at a half-breadth.
-// Its frames are where these cross a station. Nothing between the curves is made up: a
+// A drawing of lines shows only the waterlines and buttocks of a hull: curves in the
+// half-breadth plan, each at a height, and in the sheer plan, each at a half-breadth.
+// Frames are taken where these cross a station. Nothing is invented between the curves: a
 // frame has the points that the curves give, and ends where they or the limits end.
 const (
 	fewestCrossed = 4    // points that a frame needs
-	gridShare     = 1e-3 // of its length, by which a line is a level of the other plan and no curve
-	evenStations  = 20   // taken where none are said
-	nearShare     = 0.01 // of a frame's size, within which a buttock's point is one that a waterline gives too
-	narrowShare   = 0.08 // of the greatest half-breadth, up to which an end of the hull is an end curve
-	oddShare      = 20   // of heights to half-breadths or the other way, beyond which a scale is wrong
+	gridShare     = 1e-3 // of its length: within this a line is a level of the other plan, not a curve
+	evenStations  = 20   // taken where none are given
+	nearShare     = 0.01 // of a frame's size: within this a buttock's point repeats a waterline's
+	narrowShare   = 0.08 // of the greatest half-breadth: up to this an end of the hull is an end curve
+	oddShare      = 20   // of heights to half-breadths or the reverse: beyond this a scale is wrong
 )
 
-// planLine is a curve of a plan: points along the hull, and the half-breadth from the
-// centre line or the height above the base line.
+// planLine is a curve in a plan: points along the hull, with the half-breadth from
+// the centre line or the height above the base line.
 type planLine struct {
 	at     float64 // height of a waterline, half-breadth of a buttock
-	name   string  // as it is told
+	name   string  // as shown to the builder
 	line   int     // in the file
 	siding float64
-	unit   bool // its name tells the unit
+	unit   bool // its name gives the unit
 	chains []chain
 }
 
@@ -45,8 +45,8 @@ type lined struct {
 	how           Lines
 	scale         float64
 	at            *Stations
-	waters, butts []*planLine  // by rising height and half-breadth
-	grids         []*planLine  // levels of waterlines in the sheer plan and of buttocks in the other, as drawn
+	waters, butts []*planLine  // by increasing height and half-breadth
+	grids         []*planLine  // levels of waterlines in the sheer plan and of buttocks in the half-breadth plan, as drawn
 	upper, rabbet [2]*planLine // in the half-breadth plan and the sheer plan
 	zero          [2]mgl64.Vec2
 	low, high     float64 // ends of the curves
@@ -60,8 +60,8 @@ const (
 	inHeight  = 1
 )
 
-// linesHull makes the hull of a drawing of waterlines and buttocks, and tells what was
-// found.
+// linesHull makes the hull from a drawing of waterlines and buttocks, and notes what
+// was found.
 func linesHull(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	l := &lined{tracing: tracingOf(ctx, d, how, f), how: how.lines(), at: how.Stations}
 	l.lines = true
@@ -84,7 +84,7 @@ func linesHull(ctx context.Context, d *Drawing, how Options, f *fault.List) {
 	d.Hull.CheckIn(hull.Places{Line: func(int, int) int { return 0 }, Unit: tongue.T("check the unit and the scale of the drawing")}, f)
 }
 
-// gather sorts the lines by what they are, scaled.
+// gather sorts the lines, scaled, by what they are.
 func (l *lined) gather(scale float64) {
 	for i := range l.drawing.Outlines {
 		o := l.drawing.Outlines[i]
@@ -104,7 +104,7 @@ func (l *lined) gather(scale float64) {
 	}
 }
 
-// titled names a line to the builder.
+// titled is a line's name for the builder.
 func titled(o *Outline) string {
 	if o.Placed {
 		return o.Title()
@@ -115,8 +115,8 @@ func titled(o *Outline) string {
 	return tongue.T("a %s without a name", o.Mark)
 }
 
-// curves makes planLines of the waterlines and buttocks; of one without a name at must
-// be found yet, and is NaN.
+// curves makes planLines of the waterlines and buttocks; where the name does not give
+// it, at has yet to be found and is NaN.
 func (l *lined) curves() {
 	seen := map[partKey]bool{}
 	for i := range l.drawing.Outlines {
@@ -163,7 +163,7 @@ func (l *lined) curves() {
 	}
 }
 
-// lies tells whether a line is straight, and whether level.
+// lies reports whether a line is straight, and whether it is level.
 func lies(c *chain) (flat, level bool) {
 	a, b := c.pts[0], c.pts[len(c.pts)-1]
 	d := b.Sub(a)
@@ -229,8 +229,8 @@ func spanOfLines(lines []*planLine) float64 {
 	return b.y1 - b.y0
 }
 
-// place finds the limits in either plan, and where these have their centre line, their
-// base line and x 0.
+// place finds the limits in both plans, and each plan's centre line or base line and
+// its x 0.
 func (l *lined) place() {
 	for _, key := range l.keys() {
 		if key.mark != UpperMark && key.mark != RabbetMark {
@@ -269,7 +269,7 @@ func (l *lined) place() {
 	}
 }
 
-// profiles tells whether a stem or stern is seen from the side.
+// profiles reports whether a stem or stern is seen from the side.
 func (l *lined) profiles() bool {
 	return slices.ContainsFunc(slices.Collect(maps.Values(l.found)), func(o Outline) bool { return o.Profile })
 }
@@ -328,8 +328,8 @@ func (l *lined) centreLine() {
 	l.zero[inBreadth][1] = v
 }
 
-// middleLine is a level line without a meaning of its own along which half waterlines lie
-// on one side.
+// middleLine is a level line, with no other meaning, along which half waterlines lie on
+// one side.
 func (l *lined) middleLine(chains []chain) (at float64, ok bool) {
 	b := boxOf(chains[0].pts)
 	for i := range chains {
@@ -377,7 +377,7 @@ func commonEdge(chains []chain) (at float64, ok bool) {
 }
 
 // baseLine finds the base line of the sheer plan: as drawn, or by the levels of named
-// waterlines in it, or, where nothing else tells heights, the lowest that is drawn.
+// waterlines in it or, where nothing else gives heights, the lowest level drawn.
 func (l *lined) baseLine() {
 	all := slices.Clone(l.butts)
 	for _, p := range []*planLine{l.upper[inHeight], l.rabbet[inHeight]} {
@@ -413,14 +413,14 @@ func (l *lined) note(format string, args ...any) {
 	l.drawing.Notes = append(l.drawing.Notes, tongue.T(format, args...))
 }
 
-// inBreadthPlan tells whether a level lies in the half-breadth plan.
+// inBreadthPlan reports whether a level lies in the half-breadth plan.
 func (l *lined) inBreadthPlan(g *planLine) bool {
 	b, at := boxOfLines(l.waters), g.chains[0].pts[0][1]
 	return len(l.waters) > 0 && at >= b.y0 && at <= b.y1
 }
 
-// straighten brings every curve to x, and half-breadth or height, and checks the scale
-// by what is drawn level.
+// straighten converts every curve to x, and half-breadth or height, and checks the
+// scale against the levels drawn.
 func (l *lined) straighten() {
 	l.checkLevels()
 	move := func(p *planLine, view int) {
@@ -453,7 +453,7 @@ func (l *lined) straighten() {
 	}
 }
 
-// checkLevels notes levels that lie apart by other than their names tell.
+// checkLevels notes levels whose spacing disagrees with their names.
 func (l *lined) checkLevels() {
 	for _, mark := range []string{WaterlineMark, ButtockMark} {
 		var of []*planLine
@@ -474,8 +474,8 @@ func (l *lined) checkLevels() {
 	}
 }
 
-// order tells which height or half-breadth each curve has of which that is said to be
-// even or is not named.
+// order gives each curve its height or half-breadth, for a kind that is evenly spaced
+// or unnamed.
 func (l *lined) order() {
 	l.waters = l.placed(l.waters, WaterlineMark, l.how.Waterlines)
 	l.butts = l.placed(l.butts, ButtockMark, l.how.Buttocks)
@@ -496,8 +496,8 @@ func (l *lined) order() {
 	}
 }
 
-// placed gives every curve of a kind its place, by name or evenly in their order, and
-// those of one place as one.
+// placed gives every curve of a kind its place, by name or by even spacing in order,
+// and joins those with the same place.
 func (l *lined) placed(lines []*planLine, mark string, even Even) []*planLine {
 	if len(lines) == 0 {
 		return lines
@@ -534,7 +534,8 @@ func (l *lined) placed(lines []*planLine, mark string, even Even) []*planLine {
 	return out
 }
 
-// numbered tells whether curves are numbered 0, 1, 2 and so on, or from 1, without a unit.
+// numbered reports whether curves are numbered 0, 1, 2 and so on, or from 1, without a
+// unit.
 func numbered(lines []*planLine) bool {
 	at := make([]float64, len(lines))
 	for i, p := range lines {
@@ -549,8 +550,8 @@ func numbered(lines []*planLine) bool {
 	return len(at) > 2 && (at[0] == 0 || at[0] == 1)
 }
 
-// ranked puts the number of its order from 0 into every curve's place: by the numbers in
-// their names, or else by which lies within which.
+// ranked sets every curve's place to its rank, from 0: by the numbers in the names, or
+// otherwise by which curve lies within which.
 func (l *lined) ranked(lines []*planLine, mark, kind string) []*planLine {
 	var told []float64
 	for _, p := range lines {
@@ -620,8 +621,8 @@ func (l *lined) nested(lines []*planLine, mark, kind string) []*planLine {
 	return lines
 }
 
-// outermost is the half-breadth of a waterline at x, on whichever side, or the least height
-// of a buttock; NaN where there is none.
+// outermost is the half-breadth of a waterline at x, on either side, or the least height of
+// a buttock; NaN where there is none.
 func (p *planLine) outermost(x float64, height bool) float64 {
 	v := p.values(x)
 	switch {
@@ -633,8 +634,9 @@ func (p *planLine) outermost(x float64, height bool) float64 {
 	return math.Max(math.Abs(v[0]), math.Abs(v[len(v)-1]))
 }
 
-// outside tells whether one curve lies farther out or higher than another wherever both
-// are, from their values at the same places; ok is false where it does not show.
+// outside reports whether one curve lies farther out or higher than another wherever
+// both exist, from their values at the same places; ok is false where that cannot be
+// decided.
 func outside(a, b []float64) (out, ok bool) {
 	var more, less float64
 	for k := range a {

@@ -14,10 +14,10 @@ import (
 	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
-// Hulls whose shape is known, drawn as waterlines and buttocks in many guises. Every point
-// of every frame lies on the hull, to within the flatness of curves that are drawn as
-// such, or what chords of the polylines are off it, or the drawing is refused with the
-// sentence that helps.
+// Hulls of known shape, drawn as waterlines and buttocks in many forms. Every point of
+// every frame lies on the hull, to within the flatness of lines drawn as curves, or the
+// distance of the chords from it for polylines; or the drawing is refused with a sentence
+// that helps.
 
 // drawnLine is a line of a plan as drawn, with its name.
 type drawnLine struct {
@@ -29,7 +29,7 @@ type drawnLine struct {
 // Where the plans lie on the page, y upwards: their x 0, the centre line and the base line.
 const planX, planCentre, planBase = 20.0, 60.0, 140.0
 
-// at puts a curve into a plan.
+// at places a curve in a plan.
 func at(name string, pts []xy, y, mirror float64) drawnLine {
 	out := drawnLine{name: name}
 	for _, p := range pts {
@@ -38,7 +38,7 @@ func at(name string, pts []xy, y, mirror float64) drawnLine {
 	return out
 }
 
-// plans tells what is drawn of a hull.
+// plans says what is drawn of a hull.
 type plans struct {
 	form            sourcetest.Form
 	waters, butts   []float64
@@ -52,7 +52,7 @@ func namedAs(format string) func(float64) string {
 
 const lineParts = 301
 
-// lines draws the plans, the centre line and base line too.
+// lines draws the plans, with the centre line and base line.
 func (p plans) lines() (out []drawnLine) {
 	f := p.form
 	level := func(name string, y float64) drawnLine { return at(name, []xy{{f.From, 0}, {f.To, 0}}, y, 1) }
@@ -107,7 +107,7 @@ func dxfLines(lines []drawnLine) string {
 	return drawn(b.String())
 }
 
-// offForm is how far the points of a frame lie off the hull at the most.
+// offForm is the farthest that a point of a frame lies off the hull.
 func offForm(form sourcetest.Form, f hull.Frame, x0 float64) (worst float64) {
 	for _, p := range f.Points {
 		x := p.X() - x0
@@ -117,9 +117,9 @@ func offForm(form sourcetest.Form, f hull.Frame, x0 float64) (worst float64) {
 	return worst
 }
 
-// chordOff is what the chords of the polylines lie off the curves, with the drawing's last
-// digit: the bend of the pinnace's lines is least 1/60 mm, but for the ends of buttocks,
-// and its chords are up to 1.3 mm long, h²/8r.
+// chordOff is how far the chords of the polylines lie off the curves, with the rounding of
+// the drawing: the pinnace's lines bend by at least 1/60 mm, except at the ends of
+// buttocks, and its chords are up to 1.3 mm long, h²/8r.
 const chordOff = 0.005
 
 func pinnace() plans {
@@ -164,7 +164,7 @@ func TestWaterlinesAsCurves(t *testing.T) {
 				assert.InDelta(t, y, p.Y(), flatness+1e-6, "%s, x %g", kind, x)
 			}
 		}
-		for _, end := range []hull.Frame{d.Hull.Frames[0], d.Hull.Frames[len(stations)+1]} { // y is 0 there, upright
+		for _, end := range []hull.Frame{d.Hull.Frames[0], d.Hull.Frames[len(stations)+1]} { // y is 0 there, and the end upright
 			assert.True(t, end.IsEnd())
 			for _, p := range end.Points {
 				assert.InDelta(t, 300, math.Abs(p.X()-350), 1e-6)
@@ -175,7 +175,7 @@ func TestWaterlinesAsCurves(t *testing.T) {
 	}
 }
 
-// linesVariant is one guise.
+// linesVariant is one form of the drawing.
 type linesVariant struct {
 	lines  []drawnLine
 	how    Options
@@ -202,7 +202,8 @@ func moved(l drawnLine, scale, dx, dy float64) drawnLine {
 	return l
 }
 
-// each maps the lines that a name begins so; more may come of one.
+// each maps the lines whose names begin with the prefix; one may become
+// several.
 func eachLine(lines []drawnLine, prefix string, to func(l drawnLine) []drawnLine) (out []drawnLine) {
 	for _, l := range lines {
 		if strings.HasPrefix(l.name, prefix) {
@@ -250,7 +251,7 @@ func linesVariants() map[string]linesVariant {
 	evenWaters := Options{Lines: &Lines{Shows: ShowsWaterlines, Waterlines: Even{10, 6}}, Stations: &Stations{List: []float64{60, 120, 200}}}
 	numbers := evenly
 	numbers.waterOf = func(z float64) string { return fmt.Sprintf("WL %g", (z-4)/6) }
-	withUnits := numbers // which are heights then, too small for this hull
+	withUnits := numbers // which are then heights, too small for this hull
 	withUnits.waterOf = func(z float64) string { return fmt.Sprintf("WL %gmm", (z-4)/60) }
 	withLevels := append(whole.lines(), at("WL 10", []xy{{0, 10}, {240, 10}}, planBase, 1), at("WL 38", []xy{{0, 38}, {240, 38}}, planBase, 1))
 	halfLevels := append(waters.lines(), at("WL 10", []xy{{0, 5}, {240, 5}}, planBase, 1), at("WL 38", []xy{{0, 19}, {240, 19}}, planBase, 1))
@@ -374,8 +375,8 @@ func TestPlansOfLines(t *testing.T) {
 	}
 }
 
-// With the limits in both plans a frame goes from sheer to rabbet, and has a point of each
-// line that lies between.
+// With the limits in both plans a frame runs from sheer to rabbet, and has a point on each
+// line in between.
 func TestFramesReachTheirLimits(t *testing.T) {
 	p := pinnace()
 	d, wrong := readLines(svgLines(p.lines()), Options{Stations: &Stations{List: []float64{80, 120, 200}}})
@@ -396,7 +397,7 @@ func TestFramesReachTheirLimits(t *testing.T) {
 	}
 }
 
-// Wigley's hull as both plans, mirrored fore and aft and drawn whole: its volume, by the
+// Wigley's hull in both plans, mirrored fore and aft and drawn whole: its volume, by the
 // trapezoidal rule over frames and their points, is that of the formula, 4/9 of L B T
 // (integrated by hand), to the errors of that rule.
 func TestWigleyByBothPlans(t *testing.T) {

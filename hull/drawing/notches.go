@@ -7,18 +7,18 @@ import (
 )
 
 const (
-	notchShare  = 0.2                // of the length of the outline, up to which a notch is bridged
-	notchWidest = 0.5                // from which it is shape
-	notchDetour = 1.3                // times its width that the way along its walls is long, at the least
-	notchTurn   = math.Pi * 40 / 180 // with which it begins and ends
-	mostWalls   = 8                  // of a notch
-	notchAlong  = math.Pi * 30 / 180 // by which the outline may turn from its edge to its width
+	notchShare  = 0.2                // of the length of the outline: the widest notch that is bridged
+	notchWidest = 0.5                // of the length: anything wider is part of the shape
+	notchDetour = 1.3                // times its width: the least length of the way along its walls
+	notchTurn   = math.Pi * 40 / 180 // least turn at its beginning and at its end
+	mostWalls   = 8                  // of one notch
+	notchAlong  = math.Pi * 30 / 180 // by which the outline beside it may turn from the line across it
 )
 
 // withoutNotches bridges the notches of an outline, cut for a stringer or a keel,
-// and the tabs on it: where it turns a corner, goes off and comes back to go on as
-// it went before. wide is the width of one that is too wide for that, or 0.
-// What lies over the centre line is a keel, and no notch.
+// and the tabs on it: where it turns a corner, leaves its course and comes back to
+// go on as before. wide is the width of a notch that is too wide for that, or 0. A
+// notch across the centre line is for a keel, and is left.
 func (c *chain) withoutNotches(centre float64) (out chain, found []bridge, wide float64) {
 	out = *c
 	top, length := topOf([]chain{*c}), c.length()
@@ -63,20 +63,22 @@ func (c *chain) notch(i, k int, way float64) (wide float64, ok bool) {
 		math.Abs(signedTurn(before, chord)) < notchAlong && math.Abs(signedTurn(chord, after)) < notchAlong
 }
 
-// edges are the directions, of unit length, in which the outline comes to corner i
-// and goes on from corner k, over as far as they lie apart, or to the next corner.
+// edges are the directions, as unit vectors, in which the outline reaches corner i
+// and leaves corner k, measured over a distance equal to that between them, or to
+// the next corner.
 func (c *chain) edges(i, k int) (before, after mgl64.Vec2) {
 	over := c.pts[k].Sub(c.pts[i]).Len()
 	return c.along(i, -1, over), c.along(k, 1, over)
 }
 
-// along is the direction in which the outline runs at point i, by that far before
-// it (step -1) or behind it (1), but no farther than the next corner.
+// along is the direction of the outline at point i, measured over the distance
+// over before it (step -1) or after it (1), but no farther than the next corner.
 func (c *chain) along(i, step int, over float64) mgl64.Vec2 {
 	return c.chord(i, step, over).Normalize()
 }
 
-// chord is that from or to point i, along the outline, for along.
+// chord is the chord that ends or starts at point i, along the outline; along
+// uses it.
 func (c *chain) chord(i, step int, over float64) mgl64.Vec2 {
 	at := i + step
 	for at > 0 && at < len(c.pts)-1 && !c.corner[at] && c.pts[at].Sub(c.pts[i]).Len() < over {
@@ -85,10 +87,10 @@ func (c *chain) chord(i, step int, over float64) mgl64.Vec2 {
 	return c.pts[at].Sub(c.pts[i]).Mul(float64(step))
 }
 
-// runs is how the outline runs at point i: the direction, of unit length, and the
-// curvature, 1/mm, to the left positive; by two chords before it (step -1) or behind it
-// (1), the longer about so long, up to the next corner. A chord lies off the direction at
-// its end by half of what the outline turns along it.
+// runs is how the outline runs at point i: its direction, a unit vector, and its
+// curvature, 1/mm, positive to the left. Both are found from two chords before it (step
+// -1) or after it (1), the longer about the length over, up to the next corner. A chord
+// departs from the direction at its end by half the turn of the outline along it.
 func (c *chain) runs(i, step int, over float64) (mgl64.Vec2, float64) {
 	far, near := c.chord(i, step, over), c.chord(i, step, over/2)
 	long, short := far.Len(), near.Len()
@@ -101,7 +103,7 @@ func (c *chain) runs(i, step int, over float64) (mgl64.Vec2, float64) {
 }
 
 // across is the chain with a smooth curve from corner i to corner k in place of
-// what is drawn there, and the index of its end.
+// what is drawn there, and the index of that curve's end.
 func (c *chain) across(i, k int) (out chain, end int) {
 	const steps = 8
 	a, b := c.pts[i], c.pts[k]
@@ -124,7 +126,7 @@ func (c *chain) across(i, k int) (out chain, end int) {
 	return out, end
 }
 
-// signedTurn is the angle from one direction to another, to the left positive.
+// signedTurn is the angle from one direction to another, positive to the left.
 func signedTurn(u, v mgl64.Vec2) float64 {
 	return math.Atan2(u[0]*v[1]-u[1]*v[0], u.Dot(v))
 }

@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// byNumber compares two names as a reader does: runs of digits by their value, so
-// that p2 comes before p10, and all else letter by letter. Names that differ in
-// leading zeros alone are compared as they are written.
+// byNumber compares two names as a reader does: runs of digits by value, so that
+// p2 comes before p10, and everything else character by character. Names that
+// differ only in leading zeros are compared as written.
 func byNumber(a, b string) int {
 	s, t := a, b
 	for s != "" && t != "" {

@@ -17,19 +17,19 @@ import (
 )
 
 // Outline is a line found in a drawing, its pieces joined, or a point that marks
-// a place; y upwards.
+// a place; y points upwards.
 type Outline struct {
 	Name    string // id, label, layer or block under which it is drawn
-	ID      string // that a drawing program made up, of a line without a name of its own
-	Layer   string // on which it lies; in SVG the layer's name, or that of the outermost group
-	Frame   string // the frame that it is an outline of or a mark for; empty for none or all
+	ID      string // made up by a drawing program, for a line without a name of its own
+	Layer   string // the layer; in SVG the layer's name, or that of the outermost group
+	Frame   string // the frame it outlines or marks; empty for none or all
 	Mark    string // one of the marks below; empty for an outline
 	X       float64
-	Placed  bool         // X is where its frame stands, mm at the model's size; of a profile, that of its upper end; of a waterline its height, of a buttock its half-breadth
-	drawn   float64      // X as drawn in space, which is scaled as the rest for as long as X is that
-	Profile bool         // it is the stem or the stern seen from the side, not a frame seen from the end
-	Siding  float64      // of a profile, or the rabbet from the side: the half-breadth along it, mm at the model's size
-	Points  []mgl64.Vec2 // mm as drawn; one alone is a place
+	Placed  bool         // X is where its frame stands, mm at the model's size; for a profile, where its upper end stands; for a waterline its height, for a buttock its half-breadth
+	drawn   float64      // X as drawn in space, which is scaled with the rest while X still equals it
+	Profile bool         // the stem or the stern seen from the side, not a frame seen from the end
+	Siding  float64      // for a profile, or the rabbet from the side: the half-breadth along it, mm at the model's size
+	Points  []mgl64.Vec2 // mm as drawn; a single one is a place
 	Corners []int        // points at which it turns a corner
 	Closed  bool         // the last point then lies on the first
 	Line    int          // in the file
@@ -42,17 +42,17 @@ const (
 	UpperMark   = "upper"
 	RabbetMark  = "rabbet"
 	StationMark = "station" // where a frame stands, in a profile
-	Unused      = "unused"  // nothing: it is not read
+	Unused      = "unused"  // nothing: the line is not read
 
-	// In a drawing of waterlines and buttocks, in which the limits are of one of the
-	// views, and the centre line is that of the half-breadth plan.
+	// In a drawing of waterlines and buttocks each limit belongs to one of the
+	// views, and the centre line to the half-breadth plan.
 	WaterlineMark = "waterline"
 	ButtockMark   = "buttock"
 	OriginMark    = "origin" // where x is 0
 )
 
-// Bounds are the least and the greatest of its points along each axis, mm as
-// drawn; both zero of one without points.
+// Bounds are the least and greatest coordinates of its points, mm as drawn;
+// both are zero for one without points.
 func (o *Outline) Bounds() (low, high mgl64.Vec2) {
 	for i, p := range o.Points {
 		if i == 0 {
@@ -64,7 +64,7 @@ func (o *Outline) Bounds() (low, high mgl64.Vec2) {
 	return low, high
 }
 
-// Called is the name that tells it best from others, or empty.
+// Called is the name that best distinguishes it from others, or empty.
 func (o *Outline) Called() string {
 	if o.ID != "" && (o.Name == "" || o.Name == o.Layer) {
 		return o.ID
@@ -72,7 +72,7 @@ func (o *Outline) Called() string {
 	return o.Name
 }
 
-// Title tells in a few words what it is taken for.
+// Title says in a few words what it is taken for.
 func (o *Outline) Title() string {
 	switch {
 	case o.Mark == Unused:
@@ -96,7 +96,8 @@ func (o *Outline) Length() float64 {
 	return c.length()
 }
 
-// stroke is the line as it was drawn, times a factor, to be joined with others.
+// stroke is the line as it was drawn, scaled by a factor, to be joined with
+// others.
 func (o *Outline) stroke(factor float64) stroke {
 	s := stroke{closed: o.Closed, line: o.Line, dot: len(o.Points) == 1, pts: make([]mgl64.Vec2, len(o.Points))}
 	for i, q := range o.Points {
@@ -110,50 +111,51 @@ func (o *Outline) stroke(factor float64) stroke {
 	return s
 }
 
-// Drawing is what was found in a drawing of the frames, and what came of it.
+// Drawing is what was found in a drawing, and the hull made from it.
 type Drawing struct {
 	Hull     hull.Hull
 	Outlines []Outline
-	Unit     string   // in which it is drawn, as "mm" or "inches"; empty where it names none
-	Told     Options  // what names in the drawing say of its scale
-	Halves   []Halves // of the frames drawn whole, by rising x
+	Unit     string   // of the drawing, as "mm" or "inches"; empty where it names none
+	Told     Options  // what names in the drawing say about its scale
+	Halves   []Halves // of the frames drawn whole, by increasing x
 	Whole    bool     // nothing was wrong with the drawing itself, whatever hull it makes
 	Notes    []string // what the builder should know, a sentence each
 }
 
-// naming finds out which outline or mark each stroke of a drawing is part of.
+// naming works out which outline or mark each stroke of a drawing belongs to.
 type naming struct {
 	*fault.List
 	drawing *Drawing
 	beside  *beside
 	found   map[string]bool        // the frames that have been met
-	x       stations               // of these, as far as it is known
+	x       stations               // where they stand, as far as is known
 	lines   map[lineKey]*namedLine // by what they are
 }
 
-// lineKey tells outlines apart: pieces under one key are joined. The name counts
-// of what is no frame's, and the number of what is also alone.
+// lineKey tells outlines apart: pieces under one key are joined. The name
+// matters for lines that are no frame's; the number keeps apart those that must
+// not be joined.
 type lineKey struct {
 	mark, frame, name string
 	at                float64 // of a waterline or buttock
 	alone             int
 }
 
-// untold tells whether it is of no frame and no mark, or a waterline or buttock of which
-// nothing tells where it lies.
+// untold reports whether it belongs to no frame and is no mark, or is a waterline or
+// buttock whose place is not given.
 func (k lineKey) untold() bool {
 	return k.mark == Unused || (k.mark == "" && k.frame == "") || k.name != ""
 }
 
 // namedLine is what is drawn under one key.
 type namedLine struct {
-	outline Outline // without points, and of the first of its pieces
+	outline Outline // without points, with the values of the first of its pieces
 	pieces  []stroke
 	dots    []stroke
 }
 
 // outlinesOf sorts the strokes of a drawing by what their names say they are, and
-// joins those of each.
+// joins those that belong together.
 func outlinesOf(strokes []stroke, b *beside, d *Drawing, f *fault.List) {
 	n := &naming{List: f, drawing: d, beside: b, found: map[string]bool{}, x: stations{}, lines: map[lineKey]*namedLine{}}
 	for i := range strokes {
@@ -164,7 +166,7 @@ func outlinesOf(strokes []stroke, b *beside, d *Drawing, f *fault.List) {
 	n.missing()
 }
 
-// marks are the names of the lines that are no outlines, in small letters, and
+// marks are the names, in lower case, of the lines that are not outlines, and
 // what they mark.
 var marks = map[string]string{
 	"centre": CentreMark, "center": CentreMark, "base": BaseMark,
@@ -172,15 +174,16 @@ var marks = map[string]string{
 	"station": StationMark,
 }
 
-// stationed is a name that tells its frame's x, as frame-F-x-120.5mm; profiled is
-// that of a stem or stern seen from the side, as stem, stem-y-2.5 or
-// profile-stem-x-12-y-2.5.
+// stationed matches a name that gives its frame's x, such as frame-F-x-120.5mm;
+// profiled matches that of a stem or stern seen from the side, such as stem,
+// stem-y-2.5 or profile-stem-x-12-y-2.5.
 var (
 	stationed = regexp.MustCompile(`(?i)^(?:frame[-_ ])?(.+?)[-_ ]x[-_ ](-?\d+(?:[.,]\d+)?) ?(mm|cm|in)?$`)
 	profiled  = regexp.MustCompile(`(?i)^(profile[-_ ])?(stem|stern)(?:[-_ ]x[-_ ](-?\d+(?:[.,]\d+)?) ?(mm|cm|in)?)?(?:[-_ ]y[-_ ](\d+(?:[.,]\d+)?) ?(mm|cm|in)?)?$`)
 )
 
-// lengthOf is a length told in a name, in mm; one of no unit is in mm.
+// lengthOf is a length given in a name, in mm; without a unit it is taken to be
+// in mm.
 func lengthOf(figure, unit string) (mm float64, ok bool) {
 	v, err := strconv.ParseFloat(strings.Replace(figure, ",", ".", 1), 64)
 	if err != nil {
@@ -193,7 +196,7 @@ func lengthOf(figure, unit string) (mm float64, ok bool) {
 }
 
 // lineOf gives what a name says that a line is: the outline of a frame, or a
-// mark, as far as it tells. A table beside the drawing goes before the name.
+// mark, as far as the name says. A table beside the drawing overrides the name.
 func (n *naming) lineOf(name string) (o Outline, ok bool) {
 	as, listed := n.beside.as[name]
 	if !listed {
@@ -208,7 +211,7 @@ func (n *naming) lineOf(name string) (o Outline, ok bool) {
 	return o, true
 }
 
-// plainly is lineOf of a name that the table does not list.
+// plainly is lineOf for a name that the table does not list.
 func (n *naming) plainly(name string) (o Outline, ok bool) {
 	if o, ok := profileNamed(name); ok && !(hull.Frame{Name: name}).IsEnd() {
 		if x, listed := n.beside.ends[o.Frame]; listed {
@@ -245,8 +248,9 @@ func (n *naming) plainly(name string) (o Outline, ok bool) {
 	return Outline{Mark: Unused}, strings.EqualFold(name, Unused)
 }
 
-// profileNamed reads the name of a stem or stern seen from the side. One that
-// tells an x alone, as stem-x-5, is that of an end frame seen from its end.
+// profileNamed reads the name of a stem or stern seen from the side. A name
+// that gives only an x, such as stem-x-5, is that of an end frame seen from its
+// end.
 func profileNamed(name string) (o Outline, ok bool) {
 	m := profiled.FindStringSubmatch(name)
 	if m == nil || (m[1] == "" && m[3] != "" && m[5] == "") {
@@ -258,7 +262,7 @@ func profileNamed(name string) (o Outline, ok bool) {
 	return o, true
 }
 
-// shorn is a name without "frame" before it.
+// shorn is a name without a leading "frame".
 func shorn(name string) string {
 	if len(name) > 6 && strings.EqualFold(name[:5], "frame") && strings.ContainsRune("-_ ", rune(name[5])) {
 		return name[6:]
@@ -266,9 +270,9 @@ func shorn(name string) string {
 	return name
 }
 
-// sort puts a stroke with the outline or mark that it belongs to: that of the
-// innermost name that tells. A mark without a frame takes that of a group round
-// it.
+// sort adds a stroke to the outline or mark it belongs to, decided by the
+// innermost name that says so. A mark without a frame takes that of an
+// enclosing group.
 func (n *naming) sort(s *stroke) {
 	var o Outline
 	known := false
@@ -313,7 +317,7 @@ func (n *naming) sort(s *stroke) {
 	n.keep(o, s)
 }
 
-// place notes that a frame is drawn, and where it stands.
+// place records that a frame is drawn, and where it stands.
 func (n *naming) place(line int, o *Outline) {
 	n.found[o.Frame] = true
 	if !o.Placed {
@@ -325,7 +329,7 @@ func (n *naming) place(line int, o *Outline) {
 	n.x[o.Frame] = o.X
 }
 
-// keep puts a stroke with those of the same outline or mark.
+// keep adds a stroke to the others of its outline or mark.
 func (n *naming) keep(o Outline, s *stroke) {
 	key := lineKey{mark: o.Mark, frame: o.Frame}
 	switch {
@@ -354,7 +358,7 @@ func (n *naming) keep(o Outline, s *stroke) {
 }
 
 // list joins the pieces of every outline and mark, and lists them: outlines
-// first, then marks, each by name, and what is neither last.
+// first, then marks, each by name, and the rest last.
 func (n *naming) list() {
 	rank := func(k lineKey) int {
 		switch {
@@ -386,7 +390,7 @@ func (n *naming) list() {
 	}
 }
 
-// outline is the chain as one that is told about so.
+// outline is the chain as an outline, described as o is.
 func (c *chain) outline(o Outline) Outline {
 	o.Points, o.Closed, o.Line = c.pts, c.closed, c.line
 	for i, corner := range c.corner {
@@ -397,10 +401,10 @@ func (c *chain) outline(o Outline) Outline {
 	return o
 }
 
-// missing notes what the table beside the drawing names and the drawing has not.
+// missing notes what the table beside the drawing names but the drawing lacks.
 func (n *naming) missing() {
 	if len(n.found) == 0 {
-		return // told of the whole drawing
+		return // said of the whole drawing
 	}
 	for _, name := range slices.Sorted(maps.Keys(n.beside.x)) {
 		if !n.found[name] {

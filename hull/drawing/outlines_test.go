@@ -26,8 +26,8 @@ func named(d *Drawing, name string) []Outline {
 	return out
 }
 
-// All that a drawing tells of a line is found with it, and the hull made of what
-// was found is the one that was read.
+// Everything that a drawing says about a line is found with it, and the hull
+// made from what was found is the one that was read.
 func TestOutlinesCarryWhatWasFound(t *testing.T) {
 	drawn := page(`<g id="layer4" inkscape:groupmode="layer" inkscape:label="Body plan">` + centreLine + `
 <path id="base" d="M60 60h80"/><g id="frame-A-x-0"><path d="M140 20L140 40L120 58L100 60"/></g>
@@ -60,11 +60,11 @@ func TestOutlinesCarryWhatWasFound(t *testing.T) {
 	again, found := remade(t, d.Outlines, Options{})
 	require.Empty(t, found)
 	assert.Equal(t, d.Hull, again.Hull)
-	// The marks are where the circles have their centres.
+	// The marks are at the centres of the circles.
 	b := d.Hull.Frames[1]
 	assert.InDelta(t, 0, math.Hypot(b.Points[0].Y()-40*39/math.Hypot(39, 9), b.Points[0].Z()-(40-40*9/math.Hypot(39, 9))), 0.02)
 
-	var less []Outline // without its circles every frame goes on to the ends
+	var less []Outline // without its circles every frame runs to its ends
 	for _, o := range d.Outlines {
 		if !strings.Contains(o.Name, "upper") && !strings.Contains(o.Name, "rabbet") {
 			less = append(less, o)
@@ -75,7 +75,7 @@ func TestOutlinesCarryWhatWasFound(t *testing.T) {
 	quarter(t, again.Hull.Frames[1], 60, 40)
 }
 
-// A place that is a point alone is listed too.
+// A place marked by a single point is listed too.
 func TestPointsOfADrawingAreListed(t *testing.T) {
 	text := drawn(middle + arcOn("A-x-0") + arcOn("B-x-60") + arcOn("C-x-120") + groups(0, "POINT", 8, "rabbet", 10, 100+40*math.Sin(0.2), 20, 60-40*math.Cos(0.2)))
 	d, found := checkedDXF(strings.NewReader(text), "", nil)
@@ -89,7 +89,7 @@ func TestPointsOfADrawingAreListed(t *testing.T) {
 	assert.InDelta(t, 40*math.Sin(0.2), again.Hull.Frames[0].Points[len(again.Hull.Frames[0].Points)-1].Y(), 0.01)
 }
 
-// What is drawn is scaled, and what is told is not.
+// What is drawn is scaled; figures given in names and tables are not.
 func TestDrawingAtAnotherScale(t *testing.T) {
 	for _, c := range []struct {
 		name, note string
@@ -125,7 +125,7 @@ func TestDrawingAtAnotherScale(t *testing.T) {
 	assert.EqualError(t, found[0], "the drawing would be scaled by 1e+09; check the scales of the drawing and of the model.")
 }
 
-// A table beside the drawing tells which line is which frame or mark.
+// A table beside the drawing says which line is which frame or mark.
 func TestTableOfOutlines(t *testing.T) {
 	dir := t.TempDir()
 	path, table := filepath.Join(dir, "body.svg"), filepath.Join(dir, "body.csv")
@@ -164,7 +164,7 @@ func TestTableOfOutlines(t *testing.T) {
 }
 
 // A stem and stern from a profile view: a circle of radius 30 about a point 30
-// above the base line, its foot at x = -20; and a straight, raking sternpost.
+// above the base line, its foot at x = -20, and a straight, raking sternpost.
 func TestProfileOfStemAndStern(t *testing.T) {
 	// x = 0 lies at 50 in the profile; its base line at 100, that of the body plan at 60.
 	profile := func(stem, marks string) string {
@@ -212,7 +212,7 @@ func TestProfileOfStemAndStern(t *testing.T) {
 		require.Empty(t, found)
 		assert.Equal(t, d.Hull, again.Hull)
 	}
-	// By the x of the upper ends, without stations.
+	// Placed by the x of the upper ends, without stations.
 	plain := strings.Replace(profile("profile-stem-x--48-y-1.5", ""), "stern-y-0.25cm", "profile-stern-x-140-y-2.5", 1)
 	d, found := checkedSVG(strings.NewReader(plain), "", nil)
 	require.Empty(t, found)
@@ -236,14 +236,14 @@ func TestProfileOfStemAndStern(t *testing.T) {
 	_, found = checkedSVG(strings.NewReader(strings.Replace(profile("stem", stations), `id="base"`, `id="floor"`, 1)), "", nil)
 	require.Len(t, found, 3)
 	assert.Contains(t, found[0].Error(), "it has no base line, but another frame has")
-	// At one x it is an end frame, seen from the end.
+	// With an x it is an end frame, seen from the end.
 	h, err := readSVG(strings.NewReader(strings.Replace(bodyPlan, "A-x-0", "stem-x-0", 1)), "", nil)
 	require.NoError(t, err)
 	quarter(t, h.Frames[0], 0, 40)
 }
 
-// Of whole frames either half is taken, or the mean; how far they differ is told
-// all the same.
+// From whole frames either half is used, or the mean; how far they differ is
+// reported in every case.
 func TestHalvesOfWholeFrames(t *testing.T) {
 	text := page(centreLine)
 	for i, more := range []float64{0, 0.3, 0.9} {
@@ -269,7 +269,7 @@ func TestHalvesOfWholeFrames(t *testing.T) {
 	}
 }
 
-// A mark drawn as a long curve, of more points than are read, is thinned.
+// A mark drawn as a long curve, with more points than are read, is thinned.
 func TestCurvedMarkIsThinned(t *testing.T) {
 	curved := `<path id="upper" d="M100 30 A200 200 0 0 0 300 230 A200 200 0 0 0 500 30"/><path id="upper" d="M20 30Q60 31 100 30"/>`
 	d, found := checkedSVG(strings.NewReader(strings.Replace(bodyPlan, centreLine, centreLine+curved, 1)), "", nil)
@@ -278,8 +278,8 @@ func TestCurvedMarkIsThinned(t *testing.T) {
 	assert.Less(t, d.Hull.Frames[0].Points[0].Z(), 40.0)
 }
 
-// Lines without a name of their own that meet at the keel stay apart, so that each
-// can be told; pieces of one outline are joined all the same.
+// Lines without a name of their own that meet at the keel stay separate, so that
+// each can be assigned; pieces of one outline are still joined.
 func TestUntoldLinesThatMeetStayApart(t *testing.T) {
 	frames := `<path id="path1" d="M140 20L101 60"/><path id="path2" d="M60 20L101 60"/><path id="path3" d="M135 20L101 60"/>`
 	d, _ := checkedSVG(strings.NewReader(page(`<g inkscape:groupmode="layer" inkscape:label="Body plan">`+frames+`</g>`)), "", nil)
@@ -301,7 +301,7 @@ func TestUntoldLinesThatMeetStayApart(t *testing.T) {
 	d, _ = checkedDXF(strings.NewReader(drawn(spline(30)+spline(-30))), "", nil)
 	require.Len(t, d.Outlines, 2)
 
-	// What lies on layer 0 of a block goes by the block's name.
+	// What lies on layer 0 of a block takes the block's name.
 	block := groups(0, "SECTION", 2, "BLOCKS", 0, "BLOCK", 2, "MOULD", 10, 0, 20, 0) + groups(0, "LINE", 8, "0", 10, 1, 20, 1, 11, 9, 21, 9) +
 		groups(0, "ENDBLK", 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES", 0, "INSERT", 8, "frames", 2, "MOULD", 0, "ENDSEC", 0, "EOF")
 	d, _ = checkedDXF(strings.NewReader(block), "", nil)
@@ -310,14 +310,15 @@ func TestUntoldLinesThatMeetStayApart(t *testing.T) {
 	assert.Equal(t, "frames", d.Outlines[0].Layer)
 }
 
-// A grid of very many lines, of no frame, does not keep the frames from being read.
+// A grid of very many lines that belong to no frame does not prevent the frames
+// from being read.
 func TestGridOfManyLinesIsPassedOver(t *testing.T) {
 	grid := strings.Repeat(groups(0, "LINE", 8, "grid", 10, 1, 20, 1, 11, 9, 21, 9), mostPieces+5)
 	d, found := checkedDXF(strings.NewReader(strings.Replace(sloop, middle, middle+grid, 1)), "", nil)
 	require.Empty(t, found)
 	assert.Len(t, d.Hull.Frames, 3)
 	assert.Equal(t, []string{"Passed over, because they are in more than 3000 pieces: grid."}, d.Notes)
-	// Nor do rows and columns without end.
+	// Nor do endless rows and columns.
 	block := groups(0, "SECTION", 2, "BLOCKS", 0, "BLOCK", 2, "b", 10, 0, 20, 0, 0, "ENDBLK", 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES",
 		0, "INSERT", 8, "A-x-0", 2, "b", 70, 32767, 71, 2147483647, 44, 1, 45, 1, 0, "ENDSEC", 0, "EOF")
 	_, found = checkedDXF(strings.NewReader(block), "", nil)

@@ -14,23 +14,24 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Level is what all frames of a sheet for a cutter have at one height: they lie on it
-// anyhow, and nothing else tells how high each stands.
+// Level is what all frames on a sheet for a cutter share at one height: they may lie
+// anywhere on the sheet, and nothing else shows how high each stands.
 type Level string
 
-// What can be at one height. NoPieces is of a drawing that is no sheet of pieces.
+// What can be at one height. NoPieces is for a drawing that is not a sheet of
+// pieces.
 const (
 	NoPieces    Level = ""
-	LevelUntold Level = "untold"     // pieces of which it is not said yet
+	LevelUntold Level = "untold"     // pieces whose level has not been given yet
 	SlotBelow   Level = "slot-below" // the closed end of the slot that comes in from below, for a keel
-	SlotAbove   Level = "slot-above" // that of the one from above, for a spine
+	SlotAbove   Level = "slot-above" // the closed end of the slot from above, for a spine
 	DeckLevel   Level = "deck"       // the upper ends of the planking
 	FootLevel   Level = "foot"       // its lower ends
-	DrawnLevel  Level = "drawn"      // all, for they are drawn side by side at their heights
+	DrawnLevel  Level = "drawn"      // everything: they are drawn side by side at their heights
 )
 
-// Place puts the frames of outlines, each where it first comes, at stations; why tells
-// what speaks against it, in which case nothing is changed.
+// Place puts the frames of outlines at stations, in the order in which each first
+// appears; why says what prevents it, in which case nothing is changed.
 func Place(lines []Outline, at Stations) (why string) {
 	var names []string
 	for i := range lines {
@@ -55,17 +56,16 @@ func Place(lines []Outline, at Stations) (why string) {
 const (
 	fewestPieces = 2
 	mostClosed   = 2000
-	smallPiece   = 0.15 // share of the greatest piece's size, under which it is a letter or a test cut
-	openPiece    = 0.3  // share of the middle one's size, from which an open line may be a piece
-	sameShape    = 0.93 // share of the area of the line round it, from which a hole is the same outline again, set off
-	sameRow      = 0.5  // share of the lower one's height by which pieces of a row lie side by side
+	smallPiece   = 0.15 // share of the greatest piece's size below which it is a letter or a test cut
+	openPiece    = 0.3  // share of the median size from which an open line may be a piece
+	sameShape    = 0.93 // share of the area of the surrounding line from which a hole is the same outline again, offset
+	sameRow      = 0.5  // share of the lower one's height by which pieces of a row overlap
 )
 
 // byPlace makes closed outlines without names the outlines of frames, named 1, 2 and so
-// on by their place in the drawing, where no name tells of any frame; what lies inside
-// another is a hole. It puts frames without an x at the stations that are told. A
-// drawing of waterlines and buttocks it leaves alone: there stations are where frames
-// are taken.
+// on by their place in the drawing, where no name mentions a frame; an outline inside
+// another is a hole. It puts frames without an x at the stations given. It leaves a
+// drawing of waterlines and buttocks alone, where stations say where frames are taken.
 func (d *Drawing) byPlace(how Options, f *fault.List) {
 	if len(f.Found) > 0 || showsLines(d.Outlines, how.lines().Shows) {
 		return
@@ -98,7 +98,7 @@ func frameNames(lines []Outline) []string {
 	return out
 }
 
-// placeNote tells where frames were put.
+// placeNote says where frames were put.
 func (d *Drawing) placeNote() {
 	var out []string
 	seen := map[string]bool{}
@@ -118,7 +118,7 @@ type closedLine struct {
 	Outline
 	box   box
 	area  float64
-	depth int // in how many others it lies
+	depth int // how many others it lies inside
 }
 
 func (c *closedLine) size() float64 { return max(c.box.x1-c.box.x0, c.box.y1-c.box.y0) }
@@ -188,8 +188,8 @@ func (d *Drawing) pieces(how Options, f *fault.List) {
 	}
 }
 
-// closedLines gives the closed outlines, each once, those made of open lines that meet
-// included, and all others. gaps tells of those whose ends do not quite meet.
+// closedLines gives the closed outlines, each once, including those made of open lines
+// that meet, and all others. gaps names those whose ends do not quite meet.
 func closedLines(outlines []Outline) (closed []closedLine, rest []Outline, gaps string) {
 	bridged := 0
 	add := func(o Outline) {
@@ -246,8 +246,8 @@ func closedLines(outlines []Outline) (closed []closedLine, rest []Outline, gaps 
 	return closed, rest, gaps
 }
 
-// allButShut tells whether the ends of a chain lie so near to one another that it is meant
-// to be closed.
+// allButShut reports whether the ends of a chain lie so close together that it must be
+// meant to be closed.
 func (c *chain) allButShut() bool {
 	if c.closed || len(c.pts) < 4 {
 		return false
@@ -256,14 +256,14 @@ func (c *chain) allButShut() bool {
 	return c.pts[0].Sub(c.pts[len(c.pts)-1]).Len() <= gapShare*max(b.x1-b.x0, b.y1-b.y0)
 }
 
-// again tells whether a line is another drawn once more.
+// again reports whether a line is the other drawn once more.
 func (c *closedLine) again(o closedLine) bool {
 	const off = 2 * meeting
 	return math.Abs(c.box.x0-o.box.x0) < off && math.Abs(c.box.x1-o.box.x1) < off && math.Abs(c.box.y0-o.box.y0) < off &&
 		math.Abs(c.box.y1-o.box.y1) < off && math.Abs(c.area-o.area) < off*c.size()
 }
 
-// areaOf is the area within points, positive where they run against the clock.
+// areaOf is the area enclosed by points, positive where they run anticlockwise.
 func areaOf(pts []mgl64.Vec2) float64 {
 	sum := 0.0
 	for i := range pts {
@@ -273,12 +273,12 @@ func areaOf(pts []mgl64.Vec2) float64 {
 	return sum / 2
 }
 
-// nested counts in how many others each line lies. One in which all others lie is the
+// nested counts how many others each line lies inside. One that holds all others is the
 // edge of the sheet, and counts for none; its index, or -1. twin is one that lies so close
-// inside another that it is the same outline set off, or -1.
+// inside another that it is the same outline offset, or -1.
 func nested(closed []closedLine) (edge, twin int) {
 	edge, twin = -1, -1
-	within := make([]int, len(closed)) // how many lie in each
+	within := make([]int, len(closed)) // how many lie inside each
 	for i := range closed {
 		for k := range closed {
 			if i != k && closed[i].within(&closed[k]) {
@@ -303,13 +303,13 @@ func nested(closed []closedLine) (edge, twin int) {
 	return edge, twin
 }
 
-// within tells whether a line lies in another.
+// within reports whether a line lies inside another.
 func (c *closedLine) within(other *closedLine) bool {
 	a, b := &c.box, &other.box
 	return c.area < other.area && a.x0 >= b.x0 && a.x1 <= b.x1 && a.y0 >= b.y0 && a.y1 <= b.y1 && inside(c.Points[0], other.Points)
 }
 
-// inside tells whether a point lies within a closed line.
+// inside reports whether a point lies inside a closed line.
 func inside(q mgl64.Vec2, pts []mgl64.Vec2) bool {
 	in := false
 	for i := range pts {
@@ -321,7 +321,7 @@ func inside(q mgl64.Vec2, pts []mgl64.Vec2) bool {
 	return in
 }
 
-// openLines counts open lines, which are passed over, and gives those of them that lie
+// openLines counts open lines, which are ignored, and returns those of them that lie
 // in no piece and are as large as pieces: they may be frames.
 func openLines(rest []Outline, found []closedLine) (n int, large []Outline) {
 	var sizes []float64
@@ -344,7 +344,7 @@ func openLines(rest []Outline, found []closedLine) (n int, large []Outline) {
 	return n, large
 }
 
-// inRows sorts pieces as a page is read: row by row from the top, each from the left.
+// inRows sorts pieces in reading order: row by row from the top, each from the left.
 func inRows(found []closedLine) (rows [][]closedLine) {
 	left := slices.Clone(found)
 	slices.SortStableFunc(left, func(a, b closedLine) int { return cmp.Compare(b.box.y1, a.box.y1) })
@@ -365,7 +365,7 @@ func inRows(found []closedLine) (rows [][]closedLine) {
 	return rows
 }
 
-// rowsText tells how pieces were named.
+// rowsText says how pieces were named.
 func rowsText(rows [][]closedLine) string {
 	if len(rows) == 1 {
 		return tongue.T("1 to %d from left to right", len(rows[0]))
@@ -383,7 +383,7 @@ func rowsText(rows [][]closedLine) string {
 	return tongue.T("row by row from the top, each from left to right, %s", few(out))
 }
 
-// passedText tells what on a sheet is no piece.
+// passedText says what on a sheet is not a piece.
 func passedText(holes, small, open int, edge bool) string {
 	var out []string
 	if holes > 0 {

@@ -15,12 +15,12 @@ import (
 	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
-// The launch as bulkheads on a sheet for the cutter: its sections are exact, and so is
-// what is cut out of them. A point of a frame lies off its section by no more than the
-// chords of the drawing do, 0.8 mm long on curves of 20 mm radius and more: 0.005 mm. Where
-// a notch was bridged the cubic over 3 mm lies off by less than that; where the corner at
-// the deck was cut away, the part of a circle over 3 mm that goes on there lies off by as
-// much as the ellipse changes its curvature, 0.02 mm.
+// The launch as bulkheads on a sheet for the cutter: its sections are exact, and so are the
+// cut-outs. A point of a frame lies off its section by no more than the chords of the
+// drawing do, 0.8 mm long on curves of 20 mm radius and more: 0.005 mm. Where a notch was
+// bridged, the cubic over 3 mm departs by less than that. Where the corner at the deck was
+// cut away, the arc of a circle that continues over 3 mm departs by as much as the ellipse
+// changes its curvature, 0.02 mm.
 
 // cutting is how a bulkhead is drawn.
 type cutting struct {
@@ -32,8 +32,8 @@ type cutting struct {
 	half                 bool // the right half alone
 }
 
-// bulkheadOf is the contour of a bulkhead, closed, from its highest point on the centre
-// line round to the right, about its own origin: centre line and keel.
+// bulkheadOf is the closed contour of a bulkhead, from its highest point on the centre
+// line round to the right; the origin is where the centre line meets the keel.
 func bulkheadOf(s sourcetest.Section, how cutting) []xy {
 	var right []xy
 	top := s.Sheer + how.camber
@@ -91,8 +91,8 @@ func laid(pts []xy, quarters int, at xy) []xy {
 	return out
 }
 
-// cutterSheet is a sheet of bulkheads in rows of so many, from bow to stern, turned each
-// by its quarters, at heights that tell nothing.
+// cutterSheet is a sheet of bulkheads in rows of inRow, from bow to stern, each turned
+// by its quarters, at arbitrary heights.
 func cutterSheet(how cutting, inRow int, quarters ...int) [][]xy {
 	var out [][]xy
 	for i, s := range sourcetest.Launch() {
@@ -107,7 +107,7 @@ func cutterSheet(how cutting, inRow int, quarters ...int) [][]xy {
 	return out
 }
 
-// cutterSVG draws closed lines, with a round hole in the middle of each and a letter in it.
+// cutterSVG draws closed lines, each with a round hole in its middle and a letter in it.
 func cutterSVG(pieces [][]xy, more string) string {
 	var b strings.Builder
 	b.WriteString(`<svg xmlns="http://www.w3.org/2000/svg" width="800mm" height="800mm" viewBox="-200 -200 800 800">`)
@@ -120,7 +120,7 @@ func cutterSVG(pieces [][]xy, more string) string {
 	return b.String() + more + "</svg>"
 }
 
-// launchStations are those of the launch, in the order of its frames.
+// launchStations are the stations of the launch, in the order of its frames.
 func launchStations() *Stations {
 	s := &Stations{}
 	for _, f := range sourcetest.Launch() {
@@ -130,7 +130,7 @@ func launchStations() *Stations {
 }
 
 // girthTo is the length of a section from the sheer down to a half-breadth, by chords of
-// a fine division, to 1e-7 of it.
+// a fine division, to 1e-7 of the length.
 func girthTo(s sourcetest.Section, half float64) float64 {
 	const n = 20000
 	end, sum := math.Acos(half/s.Half), 0.0
@@ -146,9 +146,9 @@ func girthTo(s sourcetest.Section, half float64) float64 {
 	return sum
 }
 
-// isLaunch checks frames against the sections of the launch, planked down to that
-// half-breadth, their points to a tolerance and girths to a thousandth. The base line lies
-// at the lowest end of the planking.
+// isLaunch checks frames against the sections of the launch, planked down to the given
+// half-breadth: points to a tolerance and girths to a thousandth. The base line lies at
+// the lowest end of the planking.
 func isLaunch(t *testing.T, what string, h *hull.Hull, half, off float64) {
 	t.Helper()
 	sections := sourcetest.Launch()
@@ -165,7 +165,8 @@ func isLaunch(t *testing.T, what string, h *hull.Hull, half, off float64) {
 		worst := 0.0
 		for _, p := range f.Points {
 			z := p.Z() + foot
-			// off the ellipse, by its equation over the length of its slope
+			// The distance off the ellipse, by its equation divided by the length of its
+			// gradient.
 			u, v := p.Y()/s.Half, (s.Sheer-z)/s.Sheer
 			worst = max(worst, math.Abs(u*u+v*v-1)/2/math.Hypot(u/s.Half, v/s.Sheer))
 		}
@@ -267,7 +268,7 @@ func TestSheetsOfPiecesAreRefused(t *testing.T) {
 	}
 }
 
-// spreadOut has contours come back to 0.3 mm from where they began, on the deck.
+// spreadOut makes contours end 0.3 mm from where they began, on the deck.
 func spreadOut(pieces [][]xy) [][]xy {
 	for i, p := range pieces {
 		pieces[i] = append(p, xy{p[0][0] - 0.3, p[0][1]})
@@ -275,7 +276,7 @@ func spreadOut(pieces [][]xy) [][]xy {
 	return pieces
 }
 
-// setOff is a contour a little smaller.
+// setOff is a contour made slightly smaller.
 func setOff(pts []xy) []xy {
 	out := make([]xy, len(pts))
 	b := boxOf(vecs(pts))
@@ -285,7 +286,8 @@ func setOff(pts []xy) []xy {
 	return out
 }
 
-// A piece may lie in the hole of another; what holds all is the edge of the sheet.
+// A piece may lie in the hole of another; what holds everything is the edge of the
+// sheet.
 func TestWhatLiesInWhat(t *testing.T) {
 	square := func(x, y, side float64) closedLine {
 		o := Outline{Closed: true, Points: vecs([]xy{{x, y}, {x + side, y}, {x + side, y + side}, {x, y + side}})}
@@ -302,7 +304,7 @@ func TestWhatLiesInWhat(t *testing.T) {
 	assert.Equal(t, []int{5, 0, 1, 2, 0, 1}, []int{edge, all[0].depth, all[1].depth, all[2].depth, all[3].depth, all[4].depth})
 }
 
-// circle is one about the origin.
+// circle is a circle about the origin.
 func circle(r float64) []xy {
 	var out []xy
 	for k := range 90 {
@@ -329,7 +331,7 @@ func TestSheetsOfPiecesInDXF(t *testing.T) {
 	}
 }
 
-// vecs are points as package drawing has them.
+// vecs converts points to the type that package drawing uses.
 func vecs(pts []xy) []mgl64.Vec2 {
 	out := make([]mgl64.Vec2, len(pts))
 	for i, p := range pts {
@@ -338,7 +340,7 @@ func vecs(pts []xy) []mgl64.Vec2 {
 	return out
 }
 
-// Round frames of arcs and lines, one on its head: an arc's girth is a quarter of a circle.
+// Round frames of arcs and lines, one upside down: an arc's girth is a quarter of a circle.
 func TestPiecesOfArcs(t *testing.T) {
 	radii := []float64{20, 30, 35, 30}
 	var b strings.Builder
@@ -362,8 +364,8 @@ func TestPiecesOfArcs(t *testing.T) {
 	assert.Contains(t, strings.Join(d.Notes, " "), `3 by 180 degrees`)
 }
 
-// Pieces under the names of frames are read so where it is told, with the holes drawn under
-// the same name; side by side at their heights as well.
+// Pieces named as frames are read as pieces where the options say so, with the holes drawn
+// under the same name; also side by side at their heights.
 func TestNamedPieces(t *testing.T) {
 	for name, level := range map[string]Level{"slots": SlotBelow, "as drawn": DrawnLevel} {
 		var b strings.Builder
@@ -385,7 +387,8 @@ func TestNamedPieces(t *testing.T) {
 	}
 }
 
-// Of a drawing whose names tell no x the frames stand at the stations told, by number.
+// Where the names in a drawing give no x, the frames stand at the stations given, by
+// number.
 func TestStationsOfADrawing(t *testing.T) {
 	var b strings.Builder
 	for i, s := range sourcetest.Launch() {

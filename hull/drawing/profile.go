@@ -12,12 +12,12 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// evenScale is how far the stations marked in a profile may stand from where they
-// are told to be, as a share of the length between the outermost.
+// evenScale is how far the stations marked in a profile may stand from their
+// given places, as a share of the length between the outermost.
 const evenScale = 0.02
 
-// profile makes an end curve of a stem or stern drawn from the side: x along the
-// drawing, by the marks of stations or the x of its upper end, z up, and the
+// profile makes an end curve from a stem or stern drawn from the side: x along
+// the drawing, by the marks of stations or the x of its upper end, z up, and the
 // half-siding as the half-breadth all along.
 func (t *tracing) profile(name string) (fr hull.Frame, line int, ok bool) {
 	o, chains := t.found[name], t.chains[partKey{"", name}]
@@ -45,8 +45,8 @@ func (t *tracing) profile(name string) (fr hull.Frame, line int, ok bool) {
 	return fr, line, true
 }
 
-// profileRun is what is planked of a profile, from its upper end down: between
-// the marks of its own, or of all that cross it, else from end to end.
+// profileRun is the planked part of a profile, from its upper end down: between
+// its own marks, or those for all that cross it, otherwise from end to end.
 func (t *tracing) profileRun(name string, c *chain) (run chain, ok bool) {
 	if c.closed {
 		t.Add(c.line, name, "draw the line of the rabbet alone", "the profile is closed")
@@ -80,8 +80,8 @@ func (t *tracing) profileRun(name string, c *chain) (run chain, ok bool) {
 	return run, sound
 }
 
-// crossedBy is where a mark of the profile, or else of all, crosses it, or is
-// near it; -1 where none does.
+// crossedBy is where a mark for the profile, or for all, crosses it or comes
+// close to it; -1 where none does.
 func (t *tracing) crossedBy(mark, name string, c *chain) place {
 	lines, dots := t.marksOf(mark, name)
 	for i := range lines {
@@ -97,9 +97,10 @@ func (t *tracing) crossedBy(mark, name string, c *chain) place {
 	return -1
 }
 
-// profileX tells how what lies at u along the drawing lies at x = at + along·u:
-// by the stations marked in it, two of which tell as well whether x rises to the
-// right or the left, or by the x of its upper end, which lies at u0.
+// profileX gives at and along, by which a point at u along the drawing lies at x
+// = at + along·u: from the stations marked in it, two of which also show whether
+// x increases to the right or to the left, or from the x of its upper end, which
+// lies at u0.
 func (t *tracing) profileX(name string, o *Outline, u0 float64) (at, along float64, ok bool) {
 	var us, xs []float64
 	for _, f := range slices.Sorted(maps.Keys(t.found)) {

@@ -10,8 +10,8 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// checkedSVG reads an SVG drawing of which only the places of the frames are told
-// beside it; x may be nil.
+// checkedSVG reads an SVG drawing with only the places of the frames given beside
+// it; x may be nil.
 func checkedSVG(r io.Reader, name string, x stations) (*Drawing, []fault.Fault) {
 	return checkSVG(r, name, &beside{x: x}, Options{})
 }
@@ -21,7 +21,7 @@ func checkedDXF(r io.Reader, name string, x stations) (*Drawing, []fault.Fault) 
 	return checkDXF(r, name, &beside{x: x}, Options{})
 }
 
-// readSVG gives the hull alone, or the first fault.
+// readSVG returns only the hull, or the first fault.
 func readSVG(r io.Reader, name string, x stations) (*hull.Hull, error) {
 	return hullOrFault(checkedSVG(r, name, x))
 }
@@ -38,7 +38,7 @@ func hullOrFault(d *Drawing, found []fault.Fault) (*hull.Hull, error) {
 	return &d.Hull, nil
 }
 
-// remade is the hull of outlines as they are told.
+// remade is the hull made from outlines as they describe themselves.
 func remade(t *testing.T, outlines []Outline, how Options) (*Drawing, []fault.Fault) {
 	t.Helper()
 	d, found, err := HullOf(t.Context(), outlines, how)

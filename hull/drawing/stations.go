@@ -7,7 +7,7 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Stations are places along the hull: each in a list, or even ones; mm.
+// Stations are places along the hull, as a list or evenly spaced; mm.
 type Stations struct {
 	From, Every float64 // where List is empty
 	List        []float64
@@ -21,7 +21,7 @@ func (s *Stations) at(i int) float64 {
 	return s.From + float64(i)*s.Every
 }
 
-// wrong tells why they cannot be those of n frames; empty where they can.
+// wrong says why they cannot be those of n frames; empty where they can.
 func (s *Stations) wrong(n int) string {
 	switch {
 	case len(s.List) > 0 && len(s.List) != n:

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// ending is a context that ends at one of the looks at it; at none where that is
-// 0.
+// ending is a context that ends at one of the checks on it; at none where that
+// is 0.
 type ending struct {
 	context.Context
 	looks, at int
@@ -24,9 +24,9 @@ func (c *ending) Err() error {
 	return nil
 }
 
-// TestReadingOutlinesStops: it looks at the context at every outline, and again at
-// every frame, and makes nothing more of the drawing after a look that finds it
-// over.
+// TestReadingOutlinesStops: it checks the context at every outline, and again at
+// every frame, and does nothing more with the drawing after a check that finds it
+// ended.
 func TestReadingOutlinesStops(t *testing.T) {
 	const frames = 40
 	lines := []Outline{{Mark: CentreMark, Points: []mgl64.Vec2{{0, 0}, {0, 100}}}}

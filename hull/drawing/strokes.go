@@ -8,33 +8,33 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Bounds of drawings; lengths in mm.
+// Limits of drawings; lengths in mm.
 const (
 	mostDrawn    = 200000             // points of all curves together
 	mostStrokes  = 100000             // lines and curves
 	mostMarked   = 200                // points of the lines of one mark
 	mostOutline  = 20000              // points of one outline
-	mostClose    = 5000000            // pairs of pieces of outlines and marks that lie close
-	mostPieces   = 3000               // of one outline
-	farthest     = 1000000            // 1 km: a slip of the unit
-	flatness     = 0.001              // by which a chord may lie off its curve
-	meeting      = 0.05               // between ends that are joined
-	sharpest     = math.Pi * 25 / 180 // turn from which a corner is kept
-	deepestGroup = 200                // of groups in one another
-	deepestUse   = 16                 // of copies within copies
+	mostClose    = 5000000            // pairs of pieces of outlines and marks that lie close together
+	mostPieces   = 3000               // pieces of one outline
+	farthest     = 1000000            // 1 km: more means a wrong unit
+	flatness     = 0.001              // by which a chord may depart from its curve
+	meeting      = 0.05               // the largest gap between ends that are joined
+	sharpest     = math.Pi * 25 / 180 // the turn from which a corner is kept
+	deepestGroup = 200                // groups nested in groups
+	deepestUse   = 16                 // copies nested in copies
 )
 
 // stroke is an unbroken line as drawn; mm, y upwards.
 type stroke struct {
-	names  []string // of the groups it lies in, from the outermost, and its own
+	names  []string // its own and those of the groups it lies in, from the outermost
 	layer  string
-	id     string // of a line without a name of its own
-	alone  int    // a number of its own, if it goes on into no other where no name tells what it is; else 0
+	id     string // for a line without a name of its own
+	alone  int    // a number of its own if it is not to be joined to others where no name says what it is; otherwise 0
 	pts    []mgl64.Vec2
 	joints []int // points at which two pieces of it meet
 	closed bool
-	dot    bool    // a point or circle, that stands for its centre
-	where  *stands // of a frame drawn in space, else nil
+	dot    bool    // a point, or a circle that stands for its centre
+	where  *stands // for a frame drawn in space, otherwise nil
 	line   int
 }
 
@@ -80,10 +80,11 @@ func (p *pen) put(q mgl64.Vec2, joint bool) {
 	}
 }
 
-// spent tells whether there is no more to draw: a fault is told of the drawing.
+// spent reports whether drawing has stopped at a limit: the drawing then has a
+// fault.
 func (p *pen) spent() bool { return *p.left < 0 || *p.wild > 0 }
 
-// joint notes that pieces meet at point i.
+// joint records that pieces meet at point i.
 func (s *stroke) joint(i int) {
 	if n := len(s.joints); n == 0 || s.joints[n-1] != i {
 		s.joints = append(s.joints, i)
@@ -106,7 +107,8 @@ func (p *pen) lineTo(q mgl64.Vec2) {
 	p.put(p.mapped(q), true)
 }
 
-// curve draws a smooth curve over 0 to 1 that starts where the pen is.
+// curve draws a smooth curve, over parameters 0 to 1, that starts where the pen
+// is.
 func (p *pen) curve(f func(t float64) mgl64.Vec2) {
 	const parts, depth = 8, 7
 	a := p.mapped(f(0))
@@ -120,7 +122,8 @@ func (p *pen) curve(f func(t float64) mgl64.Vec2) {
 	p.at = f(1)
 }
 
-// halve draws what lies between two points of a curve until it is flat.
+// halve draws the part between two points of a curve by halving it until it is
+// flat.
 func (p *pen) halve(f func(t float64) mgl64.Vec2, t0, t1 float64, a, b mgl64.Vec2, depth int) {
 	m := (t0 + t1) / 2
 	q := p.mapped(f(m))
@@ -142,8 +145,8 @@ func (p *pen) cubic(b, c, d mgl64.Vec2) {
 	p.at = d
 }
 
-// arc draws an arc of an ellipse, axes u and v from its centre, over angles in
-// rad, in quarters at most.
+// arc draws an arc of an ellipse, axes u and v from its centre, between angles
+// in rad, in parts of a quarter at most.
 func (p *pen) arc(centre, u, v mgl64.Vec2, from, to float64) {
 	n := int(math.Ceil(math.Abs(to-from)/(math.Pi/2) - 1e-9))
 	n = min(max(n, 1), 8)
@@ -187,13 +190,13 @@ func (p *pen) dot(q mgl64.Vec2) {
 type chain struct {
 	pts    []mgl64.Vec2
 	corner []bool // at each point
-	closed bool   // the last point then lies on the first
+	closed bool   // the last point then coincides with the first
 	line   int
 }
 
 // joined joins strokes whose ends meet, in whatever order and direction they
-// are drawn. Where three or more ends meet, which of them go on into each other
-// is told by their order alone; with care none do there.
+// are drawn. Where three or more ends meet, only their order decides which
+// continue into each other; with care, none are joined there.
 func joined(strokes []stroke, care bool) []chain {
 	used := again(strokes)
 	var out []chain
@@ -228,11 +231,11 @@ func joined(strokes []stroke, care bool) []chain {
 	return out
 }
 
-// again tells which strokes lie all along on an earlier one, as where a drawing has
-// been pasted upon itself.
+// again reports which strokes coincide all along with an earlier one, as where a
+// drawing has been pasted over itself.
 func again(strokes []stroke) []bool {
 	out := make([]bool, len(strokes))
-	byEnd := map[[2]int][]int{} // the strokes with an end in a square of the drawing
+	byEnd := map[[2]int][]int{} // the strokes that have an end in a square of the drawing
 	for i := range strokes {
 		if s := &strokes[i]; !s.dot {
 			for _, k := range candidates(byEnd, s) {
@@ -251,9 +254,10 @@ func again(strokes []stroke) []bool {
 	return out
 }
 
-// candidates are some of the strokes that have an end near to one's first.
+// candidates are strokes that have an end near the first end of s, up to a
+// limit.
 func candidates(byEnd map[[2]int][]int, s *stroke) []int {
-	const most = 8 // a knot of more ends is no drawing pasted upon itself
+	const most = 8 // with more ends than this it is a knot, not a drawing pasted over itself
 	var out []int
 	for _, q := range s.squares(1)[:9] {
 		out = append(out, byEnd[q][:min(len(byEnd[q]), most)]...)
@@ -261,8 +265,8 @@ func candidates(byEnd map[[2]int][]int, s *stroke) []int {
 	return out
 }
 
-// squares are those of the side of a meeting in which its first and last points lie,
-// with as many round each.
+// squares are the squares, of side meeting, in which its first and last points lie,
+// with the given number round each.
 func (s *stroke) squares(round int) [][2]int {
 	var out [][2]int
 	for _, q := range []mgl64.Vec2{s.pts[0], s.pts[len(s.pts)-1]} {
@@ -276,7 +280,8 @@ func (s *stroke) squares(round int) [][2]int {
 	return out
 }
 
-// liesOn tells whether a stroke lies on another all along, in either direction.
+// liesOn reports whether a stroke coincides with another all along, in either
+// direction.
 func (s *stroke) liesOn(other *stroke) bool {
 	a, b := s.pts[0], s.pts[len(s.pts)-1]
 	c, d := other.pts[0], other.pts[len(other.pts)-1]
@@ -297,8 +302,8 @@ func (s *stroke) liesOn(other *stroke) bool {
 
 func meets(a, b mgl64.Vec2) bool { return a.Sub(b).Len() <= meeting }
 
-// nextPiece finds a stroke that goes on from the end of a whole, or before its
-// front; flip where it has to be turned round for that.
+// nextPiece finds a stroke that continues from the end of whole, or leads to
+// its front; flip says whether it has to be reversed for that.
 func nextPiece(whole *stroke, strokes []stroke, used []bool, care bool) (k int, flip, front bool) {
 	first, last := whole.pts[0], whole.pts[len(whole.pts)-1]
 	atLast, atFirst := !care || endsAt(last, strokes) == 2, !care || endsAt(first, strokes) == 2
@@ -337,7 +342,7 @@ func endsAt(q mgl64.Vec2, strokes []stroke) int {
 	return n
 }
 
-// reversed is the stroke from its end.
+// reversed is the stroke run backwards.
 func (s stroke) reversed() stroke {
 	n := len(s.pts)
 	r := s
@@ -351,7 +356,7 @@ func (s stroke) reversed() stroke {
 	return r
 }
 
-// followedBy joins a stroke on whose first point this one ends.
+// followedBy joins a stroke whose first point is the last point of this one.
 func (s stroke) followedBy(next stroke) stroke {
 	n := len(s.pts)
 	out := s
@@ -385,13 +390,15 @@ func (s stroke) chain() chain {
 	return c
 }
 
-// turnAt is the angle by which the way from a over b to c turns, from 0 to π.
+// turnAt is the angle by which the path from a through b to c turns, from 0 to
+// π.
 func turnAt(a, b, c mgl64.Vec2) float64 {
 	u, v := b.Sub(a), c.Sub(b)
 	return math.Abs(math.Atan2(u[0]*v[1]-u[1]*v[0], u.Dot(v)))
 }
 
-// place is a place on a chain: the point and the share of the way to the next.
+// place is a place on a chain: a point and the share of the distance to the
+// next.
 type place float64
 
 // at is the point at a place.
@@ -401,7 +408,8 @@ func (c *chain) at(p place) mgl64.Vec2 {
 }
 
 // crossings are the places at which another line crosses the chain. Each pair of
-// pieces that lie close takes one from left; below 0 it gives up.
+// pieces that lie close takes one from left; when it falls below 0 the search is
+// given up.
 func (c *chain) crossings(line []mgl64.Vec2, left *int) []place {
 	whole := boxOf(line)
 	boxes := make([]box, len(line)-1)
@@ -429,8 +437,8 @@ func (c *chain) crossings(line []mgl64.Vec2, left *int) []place {
 	return out
 }
 
-// box is the least and the greatest of some points along each axis, and a
-// little more.
+// box is the least and greatest coordinates of some points, with a small
+// margin.
 type box struct{ x0, x1, y0, y1 float64 }
 
 func boxOf(pts []mgl64.Vec2) box {
@@ -446,8 +454,8 @@ func (b *box) touches(c *box) bool {
 	return b.x0 <= c.x1 && c.x0 <= b.x1 && b.y0 <= c.y1 && c.y0 <= b.y1
 }
 
-// crossed is the share of the way from a to b at which it meets cd, which may
-// fall short of it by as much as ends that are joined.
+// crossed is the share of the distance from a to b at which it meets cd; cd may
+// fall short by as much as is allowed between ends that are joined.
 func crossed(a, b, c, d mgl64.Vec2) (t float64, ok bool) {
 	u, v, w := b.Sub(a), d.Sub(c), c.Sub(a)
 	det := u[0]*v[1] - u[1]*v[0]
@@ -460,7 +468,7 @@ func crossed(a, b, c, d mgl64.Vec2) (t float64, ok bool) {
 	return min(max(t, 0), 1), t >= -1e-9 && t <= 1+1e-9 && s >= -slack && s <= 1+slack
 }
 
-// nearest is the place of the chain nearest to a point.
+// nearest is the place on the chain nearest to a point.
 func (c *chain) nearest(q mgl64.Vec2) (best place, away float64) {
 	away = math.Inf(1)
 	for i := 0; i+1 < len(c.pts); i++ {
@@ -477,8 +485,8 @@ func (c *chain) nearest(q mgl64.Vec2) (best place, away float64) {
 	return best, math.Sqrt(away)
 }
 
-// between is the part of the chain from one place on to another; on a closed
-// one past its seam where need be.
+// between is the part of the chain from one place to another; on a closed chain
+// it may pass the seam.
 func (c *chain) between(from, to place) chain {
 	out := chain{line: c.line}
 	add := func(q mgl64.Vec2, corner bool) {
@@ -511,7 +519,7 @@ func (c *chain) between(from, to place) chain {
 	return out
 }
 
-// turned is the chain from its end.
+// turned is the chain run backwards.
 func (c *chain) turned() chain {
 	n := len(c.pts)
 	out := chain{pts: make([]mgl64.Vec2, n), corner: make([]bool, n), closed: c.closed, line: c.line}
@@ -530,7 +538,8 @@ func (c *chain) length() float64 {
 	return sum
 }
 
-// centre is that of a closed line that is a circle, to a fiftieth of its radius.
+// centre is the centre of a closed line that is a circle, to a fiftieth of its
+// radius.
 func (s *stroke) centre() (c mgl64.Vec2, round bool) {
 	n := len(s.pts)
 	if !s.closed || n < 8 {
@@ -546,8 +555,8 @@ func (s *stroke) centre() (c mgl64.Vec2, round bool) {
 	return c, most-least <= most/50
 }
 
-// thinned is the chain with at most so many points, as far as its ends and
-// corners leave room for that.
+// thinned is the chain with at most most points, as far as its ends and corners
+// allow.
 func (c chain) thinned(most int) chain {
 	step := (len(c.pts) + most - 1) / max(most-2, 1)
 	if len(c.pts) <= most {

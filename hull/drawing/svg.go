@@ -18,30 +18,29 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// Bounds of an SVG file.
+// Limits of an SVG file.
 const (
-	largestSVG     = 32 << 20 // bytes, of which a picture may be the most
+	largestSVG     = 32 << 20 // bytes, most of which may be a picture
 	mostAttributes = 1000     // of one element
-	mostElements   = 200000   // and as many again through copies
+	mostElements   = 200000   // and as many again by copies
 	mostReferences = 10000    // to entities
 )
 
-// checkSVG reads a hull from the outlines of its frames in an SVG drawing, at the
-// model's own size. An outline is one or several lines whose ends meet, under
-// the name of its frame: its own label or id, or that of a group it lies in. The
-// name tells where the frame stands, as F-x-120 or frame-F-x-4.5in, or else
-// the table beside the drawing does. Lines called centre, base, upper (or sheer, or wale)
-// and rabbet mark the centre line, the base line and the limits of all frames;
-// with the name of a frame behind, as rabbet-F, or within its group, of that one.
-// A small circle marks its centre.
+// checkSVG reads a hull from the outlines of its frames in an SVG drawing, at the model's
+// own size. An outline is one or several lines whose ends meet, under the name of its
+// frame: its own label or id, or that of a group it lies in. The name gives the frame's
+// place, as in F-x-120 or frame-F-x-4.5in, or else the table beside the drawing does.
+// Lines called centre, base, upper (or sheer, or wale) and rabbet mark the centre line,
+// the base line and the limits of all frames; with a frame's name appended, as in
+// rabbet-F, or within its group, those of that frame. A small circle marks its centre.
 //
-// Without a centre line an outline must be the same on both sides of its middle.
-// Without limits, the planking of an open outline goes from its upper end down to
-// the centre line or its lower end. Of an outline with both halves the mean is
-// taken, and their difference noted. Corners of more than 25 degrees are kept.
+// Without a centre line an outline must be symmetrical about its middle. Without limits,
+// the planking of an open outline runs from its upper end down to the centre line or its
+// lower end. From an outline with both halves the mean is taken, and their difference
+// noted. Corners of more than 25 degrees are kept.
 //
-// It gives what was found in the drawing, and every fault; name is the file's name
-// in them.
+// It returns what was found in the drawing, and every fault, which names the file as
+// name.
 func checkSVG(r io.Reader, name string, b *beside, how Options) (*Drawing, []fault.Fault) {
 	s := svgReader{List: fault.List{File: name}, byID: map[string]*svgNode{}, left: mostDrawn}
 	d := &Drawing{}
@@ -61,7 +60,7 @@ func checkSVG(r io.Reader, name string, b *beside, how Options) (*Drawing, []fau
 	return d, s.Sorted()
 }
 
-// unit is that of the width or height of the drawing; empty where these are in
+// unit is the unit of the drawing's width or height; empty where these are in
 // pixels, or missing.
 func (n *svgNode) unit() string {
 	for _, key := range []string{"width", "height"} {
@@ -83,19 +82,19 @@ func (n *svgNode) unit() string {
 type svgReader struct {
 	fault.List
 	byID    map[string]*svgNode
-	rules   []styleRule // of its style sheets, by rising weight
+	rules   []styleRule // of its style sheets, by increasing weight
 	strokes []stroke
 	left    int // points
 	wild    int
 	visits  int // elements drawn
 }
 
-// svgNode is an element of which something may be drawn.
+// svgNode is an element that may draw something.
 type svgNode struct {
 	name  string
 	attr  map[string]string
 	inner []*svgNode
-	outer *svgNode // in which it stands in the file; nil of the root
+	outer *svgNode // the element that holds it; nil for the root
 	text  []byte   // of a style sheet
 	line  int
 }
@@ -107,16 +106,16 @@ var svgKept = map[string]bool{
 	"cx": true, "cy": true, "r": true, "rx": true, "ry": true, "x1": true, "y1": true, "x2": true, "y2": true,
 }
 
-// tree reads the elements. Besides the five entities of XML itself only those are
+// tree reads the elements. Besides the five entities of XML itself, only those are
 // known that the drawing declares as plain short texts, as drawing programs do for
-// namespaces, and so few times that none grows.
+// namespaces, and so few of them that none can expand.
 func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 	if line := crowded(text); line > 0 {
 		s.Add(line, "", "save it as plain SVG", "an element has more than %d attributes, the most that the program reads", mostAttributes)
 		return nil, false
 	}
 	d := xml.NewDecoder(bytes.NewReader(text))
-	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil } // it has been found to be UTF-8
+	d.CharsetReader = func(_ string, r io.Reader) (io.Reader, error) { return r, nil } // it has been checked to be UTF-8
 	var open []*svgNode
 	count := 0
 	for {
@@ -178,10 +177,10 @@ func (s *svgReader) tree(text []byte) (root *svgNode, ok bool) {
 	return nil, false
 }
 
-// entityDeclared is an entity with a plain text for its value.
+// entityDeclared matches an entity whose value is plain text.
 var entityDeclared = regexp.MustCompile(`<!ENTITY\s+([\w.:-]{1,100})\s+(?:"([^"<&%]{0,200})"|'([^'<&%]{0,200})')\s*>`)
 
-// declaredEntities are those of a document type.
+// declaredEntities are the entities that a document type declares.
 func declaredEntities(directive []byte) map[string]string {
 	out := map[string]string{}
 	for _, m := range entityDeclared.FindAllSubmatch(directive, 100) {
@@ -219,7 +218,7 @@ func svgElement(e xml.StartElement, line int) *svgNode {
 	return n
 }
 
-// notXML notes an error of package xml, in our words.
+// notXML notes an error of package xml in our own words.
 func (s *svgReader) notXML(err error, line int) {
 	var syntax *xml.SyntaxError
 	if !errors.As(err, &syntax) {
@@ -254,11 +253,11 @@ func (s *svgReader) draw(root *svgNode) {
 	}
 }
 
-// pixel is that of CSS, 96 to the inch, in mm.
+// pixel is the CSS pixel, 96 to the inch, in mm.
 const pixel = 25.4 / 96
 
-// viewBox are the corner and the size of what an element shows, in the units of what
-// stands in it.
+// viewBox is the corner and the size of what an element shows, in the units of its
+// content.
 func (n *svgNode) viewBox() (box [4]float64, ok bool) {
 	view := &pathScanner{text: n.attr["viewBox"]}
 	for k := range box {
@@ -271,7 +270,8 @@ func (n *svgNode) viewBox() (box [4]float64, ok bool) {
 	return box, box[2] > 0 && box[3] > 0
 }
 
-// page is the way from the units of the outermost svg element into mm (SVG 2, 8.2).
+// page is the transformation from the units of the outermost svg element into mm
+// (SVG 2, 8.2).
 func (s *svgReader) page(n *svgNode) mgl64.Mat3 {
 	w, okW := svgLength(n.attr["width"])
 	h, okH := svgLength(n.attr["height"])
@@ -291,8 +291,8 @@ func (s *svgReader) page(n *svgNode) mgl64.Mat3 {
 	return n.fitted(box, w, h)
 }
 
-// fitted is the way from a box into a window of that size, as preserveAspectRatio
-// has it: in the middle, as large as goes in, where it says nothing.
+// fitted is the transformation from a box into a window of the given size, as
+// preserveAspectRatio says: centred and as large as fits where it says nothing.
 func (n *svgNode) fitted(box [4]float64, w, h float64) mgl64.Mat3 {
 	sx, sy := w/box[2], h/box[3]
 	aspect := n.attr["preserveAspectRatio"]
@@ -328,8 +328,9 @@ func (n *svgNode) rootView() mgl64.Vec2 {
 	return mgl64.Vec2{w / pixel, h / pixel}
 }
 
-// size is that of the window of an inner svg or a symbol, in the units round it: as
-// the use of it says, or itself, or all of what is round it (SVG 2, 5.6 and 8.4).
+// size is that of the window of an inner svg or a symbol, in the units around it:
+// as given by its use, or by itself, or all of the window around it (SVG 2, 5.6 and
+// 8.4).
 func (n *svgNode) size(use *svgNode, view mgl64.Vec2) mgl64.Vec2 {
 	for k, key := range []string{"width", "height"} {
 		all := view[k]
@@ -342,7 +343,8 @@ func (n *svgNode) size(use *svgNode, view mgl64.Vec2) mgl64.Vec2 {
 	return view
 }
 
-// window is the way into a window of that size, and the size of what it shows.
+// window is the transformation into a window of the given size, and the size of
+// what it shows.
 func (n *svgNode) window(to mgl64.Mat3, size mgl64.Vec2) (mgl64.Mat3, mgl64.Vec2) {
 	box, ok := n.viewBox()
 	if !ok || !(size[0] > 0 && size[1] > 0) {
@@ -351,7 +353,8 @@ func (n *svgNode) window(to mgl64.Mat3, size mgl64.Vec2) (mgl64.Mat3, mgl64.Vec2
 	return to.Mul3(n.fitted(box, size[0], size[1])), mgl64.Vec2{box[2], box[3]}
 }
 
-// across is an attribute in user units, of which a percentage is of that.
+// across is an attribute in user units; a percentage is taken of the given
+// length.
 func (n *svgNode) across(key string, of float64) float64 {
 	if share, ok := strings.CutSuffix(strings.TrimSpace(n.attr[key]), "%"); ok {
 		s := &pathScanner{text: share}
@@ -366,7 +369,7 @@ var svgUnits = map[string]float64{
 	"": pixel, "px": pixel, "mm": 1, "cm": 10, "in": 25.4, "pt": 25.4 / 72, "pc": 25.4 / 6, "q": 0.25,
 }
 
-// svgLength reads a length in mm; a percentage is none.
+// svgLength reads a length in mm; a percentage is not a length.
 func svgLength(text string) (mm float64, ok bool) {
 	s := &pathScanner{text: strings.TrimSpace(text)}
 	v, ok := s.number()
@@ -395,7 +398,7 @@ func (n *svgNode) number(key string) float64 {
 // automatic are ids that drawing programs make up.
 var automatic = regexp.MustCompile(`^(?:(?:path|g|group|rect|circle|ellipse|line|polyline|polygon|use|layer|svg|surface|clip|source|glyph|object|shape)[-_]?\d*(?:[-_]\d+)*)?$`)
 
-// called gives the name the builder gave an element, or nothing.
+// called gives the name the builder gave an element, or an empty one.
 func (n *svgNode) called() string {
 	if label := strings.TrimSpace(n.attr["label"]); label != "" && !automatic.MatchString(label) {
 		return label
@@ -406,7 +409,7 @@ func (n *svgNode) called() string {
 	return ""
 }
 
-// ownID is the id of an element that has no name but that.
+// ownID is the id of an element that has no other name.
 func (n *svgNode) ownID() string {
 	if n.called() != "" {
 		return ""
@@ -414,14 +417,14 @@ func (n *svgNode) ownID() string {
 	return n.attr["id"]
 }
 
-// within is where an element stands in the drawing.
+// within says where an element stands in the drawing.
 type within struct {
-	names  []string // of the groups round it that have one, from the outermost
+	names  []string // of the groups around it that have one, from the outermost
 	layer  string
 	alone  bool // the innermost name is a layer's, or there is none
 	depth  int
 	unseen bool       // visibility is hidden
-	view   mgl64.Vec2 // breadth and height of the picture that it stands in, in its own units
+	view   mgl64.Vec2 // breadth and height of the picture that holds it, in its own units
 }
 
 func (w within) deeper() within {
@@ -429,8 +432,8 @@ func (w within) deeper() within {
 	return w
 }
 
-// also is w with the name of an element. A layer is a group marked as one by the
-// drawing program, or else the outermost group with a name.
+// also is w with the name of an element added. A layer is a group marked as one
+// by the drawing program, or otherwise the outermost group with a name.
 func (w within) also(n *svgNode) within {
 	name := n.called()
 	if name == "" || w.depth == 0 {
@@ -444,7 +447,7 @@ func (w within) also(n *svgNode) within {
 	return w
 }
 
-// element draws an element and what it holds.
+// element draws an element and its content.
 func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	if s.visits > 2*mostElements {
 		return
@@ -484,7 +487,7 @@ func (s *svgReader) element(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	}
 }
 
-// number is one of an element's own where it is alone, or 0.
+// number is a new number for an element that is alone, otherwise 0.
 func (s *svgReader) number(alone bool) int {
 	if alone {
 		return s.visits
@@ -523,7 +526,7 @@ func (s *svgReader) use(n *svgNode, to mgl64.Mat3, in within, uses int) {
 	s.element(of, to, in.deeper(), uses+1)
 }
 
-// shape draws a path or a plain shape; other elements draw nothing.
+// shape draws a path or a basic shape; other elements draw nothing.
 func (s *svgReader) shape(n *svgNode, p pen) {
 	v := n.number
 	switch n.name {

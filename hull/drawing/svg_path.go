@@ -10,12 +10,12 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// pathData draws the path data of SVG (W3C, Scalable Vector Graphics 2, 9.3).
-// Libraries at hand either keep coordinates to 1/64 of a unit, or bring a
+// pathData draws the path data of SVG (W3C, Scalable Vector Graphics 2, 9.3). The
+// available libraries either keep coordinates to 1/64 of a unit, or bring a
 // typesetter, fonts and other versions of the window's own libraries with them and
-// have no bound on what they keep (see the contributors' guide); so it is read
-// here. What is wrong is told as the end of a sentence; what stands before it has
-// been drawn, as 9.5.4 asks.
+// put no bound on what they keep (see the contributors' guide); so it is read
+// here. wrong describes an error as the end of a sentence; everything before the
+// error has been drawn, as 9.5.4 requires.
 func pathData(d string, p *pen) (wrong string) {
 	s := &pathScanner{text: d}
 	var last byte          // the command before
@@ -97,7 +97,7 @@ func pathData(d string, p *pen) (wrong string) {
 			p.close()
 		}
 		last = command
-		switch command { // more pairs after a move are lines
+		switch command { // further pairs after a move are lines
 		case 'M':
 			command = 'L'
 		case 'm':
@@ -106,16 +106,16 @@ func pathData(d string, p *pen) (wrong string) {
 	}
 }
 
-// arguments is how many numbers a command takes.
+// arguments is the number of figures that each command takes.
 var arguments = map[byte]int{'M': 2, 'L': 2, 'H': 1, 'V': 1, 'C': 6, 'S': 4, 'Q': 4, 'T': 2, 'A': 7, 'Z': 0}
 
-// quadratic draws a Bézier curve of the second degree as one of the third.
+// quadratic draws a Bézier curve of degree two as one of degree three.
 func (p *pen) quadratic(b, c mgl64.Vec2) {
 	a := p.at
 	p.cubic(a.Add(b.Sub(a).Mul(2./3)), c.Add(b.Sub(c).Mul(2./3)), c)
 }
 
-// ellipticArc draws the arc of SVG to a point (SVG 2, B.2.4 and B.2.5).
+// ellipticArc draws SVG's elliptical arc to a point (SVG 2, B.2.4 and B.2.5).
 func (p *pen) ellipticArc(rx, ry, degrees float64, large, sweep bool, to mgl64.Vec2) {
 	a := p.at
 	rx, ry = math.Abs(rx), math.Abs(ry)
@@ -155,14 +155,14 @@ type pathScanner struct {
 
 func (s *pathScanner) done() bool { return s.at >= len(s.text) }
 
-// space passes white space and commas.
+// space skips white space and commas.
 func (s *pathScanner) space() {
 	for !s.done() && strings.IndexByte(" \t\r\n\f,", s.text[s.at]) >= 0 {
 		s.at++
 	}
 }
 
-// flag reads the 0 or 1 of an arc, after which nothing need stand.
+// flag reads the 0 or 1 of an arc, which needs no separator after it.
 func (s *pathScanner) flag() (float64, bool) {
 	s.space()
 	if s.done() || (s.text[s.at] != '0' && s.text[s.at] != '1') {
@@ -172,7 +172,7 @@ func (s *pathScanner) flag() (float64, bool) {
 	return float64(s.text[s.at-1] - '0'), true
 }
 
-// number reads a number: it ends where none can go on, as in "1.5.5-2".
+// number reads a number, which ends where it cannot continue, as in "1.5.5-2".
 func (s *pathScanner) number() (float64, bool) {
 	s.space()
 	start := s.at
@@ -207,7 +207,7 @@ func (s *pathScanner) number() (float64, bool) {
 	return v, err == nil
 }
 
-// svgTransform reads the transform attribute of SVG.
+// svgTransform reads SVG's transform attribute.
 func svgTransform(text string) (m mgl64.Mat3, ok bool) {
 	m = mgl64.Ident3()
 	s := &pathScanner{text: text}
@@ -243,7 +243,7 @@ func svgTransform(text string) (m mgl64.Mat3, ok bool) {
 	return m, true
 }
 
-// oneTransform is one step of a transform.
+// oneTransform is a single step of a transform.
 func oneTransform(name string, v []float64) (mgl64.Mat3, bool) {
 	n := len(v)
 	at := func(k int, other float64) float64 {

@@ -7,33 +7,34 @@ import (
 	"strings"
 )
 
-// What a style says of whether something is shown. Visibility is handed down, and
-// may be given back by what is within; display is not, and what it hides is hidden
-// whole (CSS 2, 9.2.4 and 11.2).
+// What a style says about whether something is shown. Visibility is inherited, and
+// an inner element may restore it; display is not, and what it hides is hidden
+// entirely (CSS 2, 9.2.4 and 11.2).
 type shown struct {
 	none    bool   // display is none
-	visible string // visibility, empty where it says nothing
+	visible string // visibility, empty where it is not set
 }
 
-// styleRule is one selector of a style sheet with what it says of being shown.
+// styleRule is one selector of a style sheet with what it says about being
+// shown.
 type styleRule struct {
 	parts   []simpleSelector // from the outermost to that of the element itself
-	weight  int              // of ids, classes and names, as they go before each other
+	weight  int              // of ids, classes and names, in order of precedence
 	display string
 	visible string
 }
 
-// simpleSelector is one part of a selector, as path.hidden or #frame-A.
+// simpleSelector is one part of a selector, such as path.hidden or #frame-A.
 type simpleSelector struct {
 	name, id string
 	classes  []string
-	child    bool // it is to lie straight within the part before
+	child    bool // it must be a direct child of the part before
 }
 
-// Bounds of style sheets.
+// Limits of style sheets.
 const (
-	mostRules    = 200 // that tell what is shown
-	deepestMedia = 4   // of @media in one another
+	mostRules    = 200 // that say what is shown
+	deepestMedia = 4   // nested @media
 )
 
 var (
@@ -42,15 +43,15 @@ var (
 	cssPiece    = regexp.MustCompile(`[.#][\w-]+`)
 )
 
-// styleRules are the rules of a style sheet that tell what is shown, for the
-// screen. What is hidden on paper alone, or while a pointer is over it, is shown.
+// styleRules are the rules of a style sheet that say what is shown on the screen.
+// What is hidden only on paper, or only while a pointer is over it, is shown.
 func styleRules(sheet string) []styleRule {
 	sheet = cssComment.ReplaceAllString(sheet, " ")
 	sheet = strings.NewReplacer("<![CDATA[", " ", "]]>", " ", "<!--", " ", "-->", " ").Replace(sheet)
 	return rulesWithin(sheet, deepestMedia)
 }
 
-// rulesWithin are those of a sheet, or of a part of it for one medium, without
+// rulesWithin are the rules of a sheet, or of its part for one medium, without
 // comments.
 func rulesWithin(sheet string, deep int) []styleRule {
 	var out []styleRule
@@ -88,7 +89,7 @@ func rulesWithin(sheet string, deep int) []styleRule {
 	return out
 }
 
-// closing is where the brace that opens there is closed, or the end.
+// closing is where the brace opened at open is closed, or the end.
 func closing(text string, open int) int {
 	deep := 0
 	for i := open; i < len(text); i++ {
@@ -119,7 +120,8 @@ func declared(body string) (display, visible string) {
 	return display, visible
 }
 
-// selectorOf takes a selector apart; ok is false for one that is not understood.
+// selectorOf splits a selector into its parts; ok is false for one that is not
+// understood.
 func selectorOf(text string) (parts []simpleSelector, weight int, ok bool) {
 	child := false
 	for word := range strings.FieldsSeq(strings.ReplaceAll(text, ">", " > ")) {
@@ -151,7 +153,7 @@ func selectorOf(text string) (parts []simpleSelector, weight int, ok bool) {
 	return parts, weight, len(parts) > 0
 }
 
-// fits tells whether an element is what the selector means.
+// fits reports whether an element matches this part of a selector.
 func (s *simpleSelector) fits(n *svgNode) bool {
 	if (s.name != "" && s.name != n.name) || (s.id != "" && s.id != n.attr["id"]) {
 		return false
@@ -168,7 +170,7 @@ func (s *simpleSelector) fits(n *svgNode) bool {
 	return true
 }
 
-// fits tells whether a rule means an element.
+// fits reports whether a rule applies to an element.
 func (r *styleRule) fits(n *svgNode) bool {
 	k := len(r.parts) - 1
 	if !r.parts[k].fits(n) {
@@ -188,8 +190,8 @@ func (r *styleRule) fits(n *svgNode) bool {
 	return k < 0
 }
 
-// shown is what attributes, style sheets and the style of an element say of it, each
-// going before the one before.
+// shown is what attributes, style sheets and the style of an element say about it,
+// each overriding the one before.
 func (s *svgReader) shown(n *svgNode) shown {
 	display, visible := n.attr["display"], n.attr["visibility"]
 	take := func(d, v string) { display, visible = cmp.Or(d, display), cmp.Or(v, visible) }
@@ -202,7 +204,7 @@ func (s *svgReader) shown(n *svgNode) shown {
 	return shown{none: display == "none", visible: visible}
 }
 
-// styles gathers the rules of the style sheets of a drawing, by rising weight.
+// styles collects the rules of a drawing's style sheets, by increasing weight.
 func (s *svgReader) styles(n *svgNode) {
 	if n.name == "style" && !strings.Contains(n.attr["media"], "print") {
 		s.rules = append(s.rules, styleRules(string(n.text))...)
@@ -216,7 +218,7 @@ func (s *svgReader) styles(n *svgNode) {
 	}
 }
 
-// sortRules puts rules in the order in which they go before each other.
+// sortRules sorts rules so that each overrides those before it.
 func sortRules(rules []styleRule) {
 	slices.SortStableFunc(rules, func(a, b styleRule) int { return cmp.Compare(a.weight, b.weight) })
 }

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// Of rules that mean the same element that of the greater weight goes before, and of
-// two alike the later; what is within media, pointers and comments is told apart.
+// Of the rules that apply to the same element the one of greater weight wins, and of
+// two alike the later; rules for media, pointers and in comments are kept apart.
 func TestStyleRules(t *testing.T) {
 	svg := &svgNode{name: "svg"}
 	group := &svgNode{name: "g", attr: map[string]string{"id": "spare", "class": "a"}, outer: svg}

@@ -33,8 +33,9 @@ var bodyPlan = page(centreLine + `
 <g id="frame-B-x-60"><path d="M140 20 a 40,40 0 0 1-40 40"/></g>
 <g inkscape:label="C-x-12cm" id="layer3"><path id="path77" d="M100 60A40 40 0 0160 20"/></g>`)
 
-// quarter checks that a frame is a quarter circle of that radius, its foot at
-// height 0: the chords of the drawing lie off it by less than a hundredth of mm.
+// quarter checks that a frame is a quarter circle of the given radius, its foot
+// at height 0: the chords of the drawing depart from it by less than a hundredth
+// of a mm.
 func quarter(t *testing.T, f hull.Frame, x, radius float64) {
 	t.Helper()
 	assert.InDelta(t, x, f.X(), 1e-9)
@@ -59,9 +60,9 @@ func TestReadSVG(t *testing.T) {
 	}
 }
 
-// The same quarter circle of radius 40 drawn in many ways.
+// The same quarter circle of radius 40, drawn in many ways.
 func TestSVGWaysToDraw(t *testing.T) {
-	k := 40 * 4. / 3 * math.Tan(math.Pi/8) // the cubic nearest to a quarter circle, off it by 3e-4 of the radius
+	k := 40 * 4. / 3 * math.Tan(math.Pi/8) // the cubic nearest to a quarter circle, which departs from it by 3e-4 of the radius
 	for name, drawn := range map[string]string{
 		"relative arc":   `<path id="F" d="m140 20a40 40 0 0 1-40 40"/>`,
 		"turned arc":     `<path id="F" d="M140,20 A40,40 33 0 1 100,60"/>`,
@@ -94,7 +95,7 @@ func TestSVGWaysToDraw(t *testing.T) {
 	}
 }
 
-// Shorthands of path data against the same in full.
+// Shorthands of path data against the same written in full.
 func TestPathDataShorthands(t *testing.T) {
 	drawn := func(d string) []mgl64.Vec2 {
 		var strokes []stroke
@@ -149,10 +150,10 @@ func TestSVGUnits(t *testing.T) {
 	}
 }
 
-// Whole outlines, closed and open; marks of all frames and of one.
+// Whole outlines, closed and open; marks for all frames and for one.
 func TestSVGLimits(t *testing.T) {
 	// A bulkhead with a deck, sides at 60 from the middle, a bilge of radius 30 and
-	// a keel 4 wide; the left half is given 0.4 more.
+	// a keel 4 wide; the left half is 0.4 wider.
 	bulkhead := func(left float64) string {
 		return fmt.Sprintf(`<path d="M100 18 Q130 18 140 20 V50 A30 30 0 0 1 110 80 H102 V84 H98 V80 H%f A30 30 0 0 1 %f 50 V20 Q70 18 100 18 Z"/>`, 90-left, 60-left)
 	}
@@ -179,7 +180,7 @@ func TestSVGLimits(t *testing.T) {
 	}
 }
 
-// Open outlines of both halves end on the centre line, need no mark of it, and
+// Open outlines of both halves end on the centre line, need no mark for it, and
 // keep their corners.
 func TestSVGBothHalves(t *testing.T) {
 	v := `<path id="%s-x-%d" d="M60 20L64 60L100 80L136 60L140 20"/>`
@@ -224,7 +225,7 @@ func TestSVGFaults(t *testing.T) {
 	assert.EqualError(t, err, "body.svg, frame Z: the table beside the drawing names it, but no outline has that name; rename its outline, or remove it from the table.")
 }
 
-// Files made to harm take no memory. That they take no time either is told in
+// Malicious files take no memory. That they take no time either is checked in
 // steps by the tests of the program, on the same files.
 func TestHostileSVG(t *testing.T) {
 	laughs := `<g id="l0"><path d="M0 0L1 1"/></g>`
@@ -253,8 +254,8 @@ func TestHostileSVG(t *testing.T) {
 	}
 }
 
-// sparing checks that a file is refused with less than 500 MiB, even if what was
-// let go of is counted in.
+// sparing checks that a file is refused using less than 500 MiB, including
+// memory that has been freed.
 func sparing(t *testing.T, read func() error) {
 	t.Helper()
 	var before, after runtime.MemStats
@@ -270,8 +271,8 @@ func sparing(t *testing.T, read func() error) {
 	t.Logf("%d MiB allocated in all: %.200s", room>>20, err)
 }
 
-// crossedOutlines is a drawing whose outlines go to and fro over each other: the
-// most pairs of pieces that lie close.
+// crossedOutlines is a drawing whose outlines run back and forth over each
+// other: the most pairs of pieces that lie close.
 func crossedOutlines() string {
 	var all strings.Builder
 	all.WriteString(centreLine + `<path id="upper" d="M0 0` + strings.Repeat("l1 1l-1-1", 95) + `"/>`)
@@ -281,7 +282,7 @@ func crossedOutlines() string {
 	return page(all.String())
 }
 
-// BenchmarkCrossedOutlines refuses that drawing.
+// BenchmarkCrossedOutlines reads that drawing, which is refused.
 func BenchmarkCrossedOutlines(b *testing.B) {
 	text := crossedOutlines()
 	for b.Loop() {
@@ -291,8 +292,8 @@ func BenchmarkCrossedOutlines(b *testing.B) {
 	}
 }
 
-// What librsvg writes of our outline is read as the same outline: it turns every
-// line into curves, puts them into other units and throws the names away.
+// Our outline as written by librsvg is read as the same outline: librsvg turns
+// every line into curves, changes the units and drops the names.
 func TestSVGThroughRsvg(t *testing.T) {
 	rsvg := external(t, "rsvg-convert")
 	dir := t.TempDir()
@@ -313,8 +314,8 @@ func TestSVGThroughRsvg(t *testing.T) {
 		require.Empty(t, s.Found)
 		require.Len(t, s.strokes, 1)
 		for _, q := range s.strokes[0].pts {
-			// A cubic for each quarter, as Cairo writes, is off the circle by 2.7e-4 of its
-			// radius.
+			// Cairo writes a cubic for each quarter, which departs from the circle by
+			// 2.7e-4 of its radius.
 			assert.InDelta(t, 40, q.Sub(mgl64.Vec2{100, -20}).Len(), 40*3e-4)
 		}
 	}

@@ -15,15 +15,15 @@ import (
 	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
-// The launch is drawn in many guises. Every one is read right, each girth to a
-// thousandth, or to a two-hundredth where something in it is bridged, or is refused
-// with the sentence that helps. None may be read wrong without a word.
+// The launch is drawn in many forms. Each is either read correctly, every girth to
+// a thousandth, or to a two-hundredth where something in it is bridged, or it is
+// refused with the sentence that helps. None may be read wrongly without a word.
 
-// variant is one guise of the launch.
+// variant is one form of the launch.
 type variant struct {
 	text   string
-	refuse string  // in the fault it is refused with; empty where it is read
-	note   string  // in what is told of it
+	refuse string  // in the fault with which it is refused; empty where it is read
+	note   string  // in the notes about it
 	off    float64 // by which girths may be off, as a share; a thousandth where 0
 }
 
@@ -51,7 +51,7 @@ func mirrored(pts []xy) []xy {
 	return out
 }
 
-// backwards is the same from its end.
+// backwards is the same run backwards.
 func backwards(pts []xy) []xy {
 	out := make([]xy, len(pts))
 	for i, p := range pts {
@@ -60,7 +60,7 @@ func backwards(pts []xy) []xy {
 	return out
 }
 
-// svgY turns a height into one of the page, downwards.
+// svgY turns a height into the page's y, which runs downwards.
 func svgY(y float64) float64 { return 80 - y }
 
 // pathOf is the data of a path.
@@ -72,7 +72,7 @@ func pathOf(pts []xy) string {
 	return b.String()
 }
 
-// each draws every section with a function of its right half.
+// each draws every section, using a function of its right half.
 func each(draw func(s sourcetest.Section, id string, right []xy) string) string {
 	var b strings.Builder
 	for _, s := range sourcetest.Launch() {
@@ -92,7 +92,7 @@ func sheet(inside string) string {
 func plain(id string, pts []xy) string { return `<path id="` + id + `" d="` + pathOf(pts) + `"/>` }
 
 // inPieces draws an outline as a group of pieces in any order and direction, with
-// gaps of that width along it and to the side between them.
+// the given gaps between them along it and to the side.
 func inPieces(r *rand.Rand, id string, pts []xy, pieces int, along, aside float64) string {
 	parts := cutUp(r, pts, pieces, along, aside)
 	var b strings.Builder
@@ -112,7 +112,7 @@ func cutUp(r *rand.Rand, pts []xy, pieces int, along, aside float64) [][]xy {
 			to = len(pts) - 1
 		}
 		part := append([]xy{}, pts[from:to+1]...)
-		if k > 0 { // it begins off the end of the one before
+		if k > 0 { // it begins away from the end of the one before
 			d := xy{part[1][0] - part[0][0], part[1][1] - part[0][1]}
 			l := math.Hypot(d[0], d[1])
 			part[0] = xy{part[0][0] + (d[0]*along-d[1]*aside)/l, part[0][1] + (d[1]*along+d[0]*aside)/l}
@@ -126,8 +126,8 @@ func cutUp(r *rand.Rand, pts []xy, pieces int, along, aside float64) [][]xy {
 	return parts
 }
 
-// notched cuts a notch of that width and depth into an outline about point i, across
-// it; a negative depth makes a tab. A sharp one comes to a point.
+// notched cuts a notch of the given width and depth across an outline at point i; a
+// negative depth makes a tab. A sharp one comes to a point.
 func notched(pts []xy, i int, width, depth float64, sharp bool) []xy {
 	k := i
 	for math.Hypot(pts[k][0]-pts[i][0], pts[k][1]-pts[i][1]) < width {
@@ -135,7 +135,7 @@ func notched(pts []xy, i int, width, depth float64, sharp bool) []xy {
 	}
 	a, b := pts[i], pts[k]
 	l := math.Hypot(b[0]-a[0], b[1]-a[1])
-	in := xy{(b[1] - a[1]) / l * depth, -(b[0] - a[0]) / l * depth} // to the right of the way down
+	in := xy{(b[1] - a[1]) / l * depth, -(b[0] - a[0]) / l * depth} // to the right, going down
 	out := append([]xy{}, pts[:i+1]...)
 	if sharp {
 		out = append(out, xy{(a[0]+b[0])/2 + in[0], (a[1]+b[1])/2 + in[1]})
@@ -145,7 +145,7 @@ func notched(pts []xy, i int, width, depth float64, sharp bool) []xy {
 	return append(out, pts[k:]...)
 }
 
-// inset is an outline so far within another.
+// inset is an outline set in by the given distance.
 func inset(pts []xy, by float64) []xy {
 	out := make([]xy, len(pts))
 	for i, p := range pts {
@@ -154,7 +154,7 @@ func inset(pts []xy, by float64) []xy {
 	return out
 }
 
-// svgVariants are the guises of an SVG drawing.
+// svgVariants are the forms of an SVG drawing.
 func svgVariants() map[string]variant {
 	r := func() *rand.Rand { return rand.New(rand.NewPCG(15, 1)) }
 	pieces := func(n int, along, aside float64) string {
@@ -292,7 +292,7 @@ func onPaper(entities string) string {
 	return strings.ReplaceAll(entities, groups(0, "LWPOLYLINE"), groups(0, "LWPOLYLINE", 67, 1))
 }
 
-// dxfVariants are the guises of a DXF drawing.
+// dxfVariants are the forms of a DXF drawing.
 func dxfVariants() map[string]variant {
 	centreLine := groups(0, "LINE", 8, "centre", 10, centre, 20, 0, 11, centre, 21, 90)
 	as := func(kind string) string {
@@ -377,7 +377,7 @@ func dxfVariants() map[string]variant {
 	}
 }
 
-// girthOf is the length of a frame's points, along circles through each three.
+// girthOf is the length along a frame's points, on circles through each three.
 func girthOf(f hull.Frame) float64 {
 	sum := 0.0
 	for i := 1; i < len(f.Points); i++ {
@@ -386,8 +386,8 @@ func girthOf(f hull.Frame) float64 {
 	return sum
 }
 
-// bow is an arc over its chord, from point i-1 to i: by how much the outline turns
-// at these, half of that over each chord next to them.
+// bow is the arc in excess of its chord, from point i-1 to i: from the turn of the
+// outline at each of these, half of which falls to each adjacent chord.
 func bow(f hull.Frame, i int) float64 {
 	turn := 0.0
 	for _, k := range []int{max(i-1, 1), min(i, len(f.Points)-2)} {

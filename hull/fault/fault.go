@@ -14,22 +14,22 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Fault is one thing that is wrong with what the builder gave, told in one
+// Fault is one thing that is wrong with what the builder gave, said in one
 // sentence: where it is, what is wrong and how to mend it.
 type Fault struct {
 	File  string // as given; empty where there is none
-	Line  int    // line of the file, or row of the sheet, from 1; 0 where no one is at fault
-	Sheet string // of a workbook; empty of any other file
-	Field int    // which field of the line is at fault, or column of the sheet, from 1; 0 where not told
+	Line  int    // line of the file, or row of the sheet, from 1; 0 where no single line is at fault
+	Sheet string // of a workbook; empty for any other file
+	Field int    // the field of the line at fault, or column of the sheet, from 1; 0 where not known
 	Frame string // name of the frame at fault, or empty
-	What  string // as "the half-breadth is -2, below zero"
-	Mend  string // as "give it as 0 or more"
+	What  string // such as "the half-breadth is -2, below zero"
+	Mend  string // such as "give it as 0 or more"
 
 	cause error
 }
 
-// Of gives the fault that an error is or wraps; any other error is one of the
-// file at that path.
+// Of gives the fault that an error is or wraps; any other error becomes a fault
+// of the file at that path.
 func Of(path string, err error) Fault {
 	var f Fault
 	if errors.As(err, &f) {
@@ -38,7 +38,7 @@ func Of(path string, err error) Fault {
 	return Fault{File: path, What: err.Error(), cause: err}
 }
 
-// Error gives the fault as one sentence.
+// Error returns the fault as one sentence.
 func (f Fault) Error() string {
 	var place []string
 	if f.File != "" {
@@ -67,29 +67,29 @@ func (f Fault) Error() string {
 	return s + "."
 }
 
-// Unwrap gives the error that lies behind the fault, as one of the file
-// system's, or nil.
+// Unwrap returns the error behind the fault, such as one from the file system,
+// or nil.
 func (f Fault) Unwrap() error { return f.cause }
 
-// Because is the fault with the error that lies behind it, to be unwrapped.
+// Because is the fault with the error behind it, which Unwrap returns.
 func (f Fault) Because(err error) Fault {
 	f.cause = err
 	return f
 }
 
-// MostFaults bounds what is told of one file.
+// MostFaults is the most faults reported for one file.
 const MostFaults = 100
 
 // LongestName is how many characters a name may have.
 const LongestName = 64
 
-// List gathers the faults of one file.
+// List collects the faults of one file.
 type List struct {
 	File  string
 	Found []Fault
 }
 
-// Add notes a fault; line 0 and frame "" leave the place out, and so does a
+// Add records a fault. Line 0 and frame "" leave the place out, and so does a
 // name that would spoil the sentence.
 //
 //tongue:says 2,3
@@ -105,7 +105,7 @@ func (f *List) Add(line int, frame, mend, what string, args ...any) {
 	}
 }
 
-// AddAt notes a fault of one field of a line, counted from 1.
+// AddAt records a fault in one field of a line, counted from 1.
 //
 //tongue:says 3,4
 func (f *List) AddAt(line, field int, frame, mend, what string, args ...any) {
@@ -116,7 +116,7 @@ func (f *List) AddAt(line, field int, frame, mend, what string, args ...any) {
 	}
 }
 
-// Column is the letters that head a column of a sheet: 1 is A, 27 is AA.
+// Column is the letters at the head of a column of a sheet: 1 is A, 27 is AA.
 func Column(n int) string {
 	var letters []byte
 	for ; n > 0; n = (n - 1) / 26 {
@@ -126,8 +126,8 @@ func Column(n int) string {
 	return string(letters)
 }
 
-// Sorted gives the faults in the order of their lines, those of the whole file
-// last, or nil.
+// Sorted returns the faults in the order of their lines, with those of the
+// whole file last, or nil.
 func (f *List) Sorted() []Fault {
 	slices.SortStableFunc(f.Found, func(a, b Fault) int {
 		if (a.Line == 0) != (b.Line == 0) {
@@ -138,8 +138,8 @@ func (f *List) Sorted() []Fault {
 	return f.Found
 }
 
-// Name gives a name as it is told in a sentence: in quotes, and cut short,
-// where it would spoil that.
+// Name returns a name as written in a sentence: quoted, and shortened, where it
+// would otherwise spoil the sentence.
 func Name(name string) string {
 	if name != "" && Seemly(name) {
 		return name
@@ -150,17 +150,17 @@ func Name(name string) string {
 	return strconv.Quote(name)
 }
 
-// Figure gives a figure as it is told in a sentence: six digits at most.
+// Figure returns a figure as written in a sentence: six digits at most.
 func Figure(v float64) string { return tongue.Figure(strconv.FormatFloat(v, 'g', 6, 64)) }
 
-// OfFile tells an error of the file system in our words, and keeps it to be
-// unwrapped.
+// OfFile words an error from the file system in our own words, and keeps it to
+// be unwrapped.
 //
 //tongue:says 1,2
 func OfFile(file, what, mend string, err error) Fault {
 	what, mend = tongue.T(what), tongue.T(mend)
 	why := err
-	var system syscall.Errno // without the name of a file that is only ours
+	var system syscall.Errno // without the name of a file that only we use
 	if errors.As(err, &system) {
 		why = system
 	}
@@ -173,15 +173,15 @@ func OfFile(file, what, mend string, err error) Fault {
 	return Fault{File: file, What: what + " (" + why.Error() + ")", Mend: mend, cause: err}
 }
 
-// nameTooLong tells whether the system has refused a name for its length.
+// nameTooLong reports whether the system refused a name for its length.
 func nameTooLong(err error) bool { return errors.Is(err, syscall.ENAMETOOLONG) }
 
-// Seemly tells whether a name is short enough and can be seen whole.
+// Seemly reports whether a name is short enough and entirely visible.
 func Seemly(name string) bool {
 	return utf8.RuneCountInString(name) <= LongestName && Printable(name)
 }
 
-// Printable tells whether every character of a name can be seen or is a space.
+// Printable reports whether every character of a name is visible or a space.
 func Printable(s string) bool {
 	return strings.IndexFunc(s, func(r rune) bool { return !unicode.IsPrint(r) }) < 0
 }

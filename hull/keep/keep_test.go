@@ -24,7 +24,7 @@ func TestOwnerInAName(t *testing.T) {
 	assert.NotEqual(t, o, NewOwner(), "each piece of work has an owner of its own")
 
 	again := o
-	again.Start += "0" // another process once had the number
+	again.Start += "0" // another process once had this number
 	assert.True(t, again.Gone())
 	far := again
 	far.Host = "another"
@@ -48,7 +48,8 @@ func TestProcessRuns(t *testing.T) {
 	assert.False(t, ProcessRuns(-1, ""))
 }
 
-// Names beside a plan fit a file system, tell plans apart, and are whole letters.
+// Names beside a plan fit a file system, distinguish plans, and hold whole
+// characters.
 func TestBesideLongNames(t *testing.T) {
 	dir := t.TempDir()
 	long := strings.Repeat("ß", 120)
@@ -75,7 +76,7 @@ func TestHoldFile(t *testing.T) {
 	assert.ErrorContains(t, err, "check its name and folder")
 }
 
-// At any moment one holds it, although each takes the lock's file away.
+// Only one holds it at any moment, although each removes the lock's file.
 func TestHoldFileLetsOneInAtATime(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "cutter.strakeplan")
 	in, most, entries := 0, 0, 0
@@ -85,7 +86,7 @@ func TestHoldFileLetsOneInAtATime(t *testing.T) {
 		all.Go(func() {
 			for range 25 {
 				release, err := HoldFile(t.Context(), path)
-				if err != nil { // it came not into its own in time
+				if err != nil { // it did not get the lock in time
 					assert.ErrorIs(t, err, ErrBusy)
 					continue
 				}

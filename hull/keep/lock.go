@@ -17,19 +17,19 @@ import (
 )
 
 // ErrBusy is wrapped by the error of HoldFile where another program held the
-// file for too long.
+// file too long.
 var ErrBusy = tongue.New("another program is writing the file")
 
 const (
-	holdPatience = 5 * time.Second      // how long HoldFile waits at most
+	holdPatience = 5 * time.Second      // the longest HoldFile waits
 	holdRetry    = 5 * time.Millisecond // how often it tries
 )
 
-// HoldFile holds a file against all other runs of the program that hold it, from
-// reading it to writing it anew. It waits a short while for another that does, or
-// till the context's deadline, and then gives an error that wraps ErrBusy. The lock is one of the operating
-// system on a file of its own beside the real file, since the file itself is
-// replaced by each save: so it ends with the process, however that ends.
+// HoldFile holds a file against all other runs of the program that hold it, from reading it until
+// writing it anew. It waits a short while for another holder, or until the context's deadline, and
+// then returns an error that wraps ErrBusy. It locks, by the operating system, a separate file beside
+// the real one, since each save replaces the file itself; so the lock ends with the process, however
+// that ends.
 func HoldFile(ctx context.Context, path string) (release func(), err error) {
 	waiting, stop := context.WithTimeoutCause(ctx, holdPatience, ErrBusy)
 	defer stop()
@@ -41,7 +41,7 @@ func HoldFile(ctx context.Context, path string) (release func(), err error) {
 		switch {
 		case held && isStill(l, at):
 			return func() { letGo(l) }, nil
-		case held: // of a file that its last holder has taken away meanwhile
+		case held: // the file's last holder has removed it meanwhile
 			_ = l.Close()
 		case errors.Is(err, errors.ErrUnsupported) && at == lockPath(target):
 			if at, err = lockElsewhere(target); err != nil {
@@ -58,15 +58,16 @@ func HoldFile(ctx context.Context, path string) (release func(), err error) {
 }
 
 func newLock(at string) *flock.Flock {
-	const readable = 0o644 // another user's run locks it by reading
+	const readable = 0o644 // so that another user's run can lock it by reading
 	return flock.New(at, flock.SetPermissions(readable))
 }
 
 // lockPath is where the lock of a real file stands.
 func lockPath(target string) string { return Beside(target, "lock") }
 
-// lockElsewhere is where it stands where the file's own file system has no locks:
-// in the user's cache, which holds off at least the user's other runs here.
+// lockElsewhere is where the lock stands if the file's own file system has no
+// locks: in the user's cache, which at least keeps out the user's other runs on
+// this computer.
 func lockElsewhere(target string) (string, error) {
 	cache, err := os.UserCacheDir()
 	if err != nil {
@@ -77,8 +78,8 @@ func lockElsewhere(target string) (string, error) {
 	return filepath.Join(dir, hex.EncodeToString(sum[:])+".lock"), os.MkdirAll(dir, 0o700)
 }
 
-// isStill tells whether the file that is locked is still the one that others
-// would lock.
+// isStill reports whether the locked file is still the one that others would
+// lock.
 func isStill(l *flock.Flock, at string) bool {
 	held, err := l.Stat()
 	if err != nil {
@@ -88,11 +89,12 @@ func isStill(l *flock.Flock, at string) bool {
 	return err == nil && os.SameFile(held, there)
 }
 
-// letGo lets go of a lock and takes its file away: before, where the system lets
-// an open file go, so that nobody locks one that is about to go.
+// letGo releases a lock and removes its file: beforehand, where the system
+// allows an open file to be removed, so that nobody locks one that is about to
+// go.
 func letGo(l *flock.Flock) {
 	if runtime.GOOS != "windows" {
-		_ = os.Remove(l.Path()) // where it stays, the next holder takes it away
+		_ = os.Remove(l.Path()) // if it stays, the next holder removes it
 		_ = l.Close()
 		return
 	}
@@ -100,7 +102,7 @@ func letGo(l *flock.Flock) {
 	_ = os.Remove(l.Path()) // it stays while another holds it
 }
 
-// dropStaleLock takes away the lock of a real file that nobody holds.
+// dropStaleLock removes the lock of a real file if nobody holds it.
 func dropStaleLock(target string) {
 	at := lockPath(target)
 	if _, err := os.Lstat(at); err != nil {
@@ -117,7 +119,7 @@ func dropStaleLock(target string) {
 	_ = l.Close()
 }
 
-// InUse tells whether a process, of whatever number, holds the file by
+// InUse reports whether a process, whatever its number, holds the file by
 // HoldAlive.
 func InUse(path string) bool {
 	l := flock.New(path, flock.SetFlag(os.O_RDONLY))
@@ -128,9 +130,9 @@ func InUse(path string) bool {
 	return err == nil && !held
 }
 
-// HoldAlive marks a file as in use for as long as this process lives or till
-// release, also for those who cannot see the process, as from another container.
-// It does so as far as the system can: on Windows a lock would bar the file from
+// HoldAlive marks a file as in use while this process lives or until release,
+// even for those who cannot see the process, as from another container. It does
+// so as far as the system can: on Windows a lock would prevent the file from
 // being read and replaced.
 func HoldAlive(path string) (release func()) {
 	if runtime.GOOS == "windows" {

@@ -11,16 +11,16 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// WithoutEnding is a path without the ending of its file's name: "a/skiff.v2" of
-// "a/skiff.v2.csv".
+// WithoutEnding is a path without the extension of its file's name: "a/skiff.v2"
+// for "a/skiff.v2.csv".
 func WithoutEnding(path string) string { return strings.TrimSuffix(path, filepath.Ext(path)) }
 
-// Title is a file's name without its folder and its ending, as what is made of the
-// file is called.
+// Title is a file's name without its folder and its extension, which names what is
+// made from the file.
 func Title(path string) string { return WithoutEnding(filepath.Base(path)) }
 
-// Free tells whether a file may be written at a path: one that exists, were it a
-// broken link, is replaced only if that is asked for. Else the error wraps
+// Free reports whether a file may be written at a path: an existing one, even a
+// broken link, is replaced only on request. Otherwise the error wraps
 // fs.ErrExist.
 func Free(path string, replace bool) error {
 	if replace {

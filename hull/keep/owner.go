@@ -13,14 +13,14 @@ import (
 	"unicode/utf8"
 )
 
-// Owner is the run of the program, and the piece of work in it, that a file of
-// ours beside the builder's belongs to. Its text stands in the file's name, so
-// that the next run can tell what was left behind from what is in use.
+// Owner is the run of the program, and the piece of work in it, that owns a
+// file of ours beside the builder's. Its text is part of the file's name, so
+// that the next run can distinguish leftovers from what is in use.
 type Owner struct {
-	Host  string // this computer's name, as far as it can stand in a file's name
+	Host  string // this computer's name, as far as a file's name can hold it
 	PID   int
-	Start string // which of all processes that ever had the number; empty where the system does not say
-	Mark  string // eight hexadecimal digits that tell the owners of one process apart
+	Start string // tells apart all processes that ever had this number; empty where the system does not say
+	Mark  string // eight hexadecimal digits that tell apart the owners within one process
 }
 
 // NewOwner is another owner in this process.
@@ -28,14 +28,14 @@ func NewOwner() Owner {
 	return Owner{Host: ownHost(), PID: os.Getpid(), Start: ProcessStart(os.Getpid()), Mark: fmt.Sprintf("%08x", rand.Uint32())}
 }
 
-// String is the owner as it stands in a file's name.
+// String is the owner as written in a file's name.
 func (o Owner) String() string {
 	return fmt.Sprintf("%d-%s-%s@%s", o.PID, o.Start, o.Mark, o.Host)
 }
 
 var ownerText = regexp.MustCompile(`^([0-9]{1,10})-([0-9a-z]*)-([0-9a-f]{8})@([A-Za-z0-9_-]*)$`)
 
-// ParseOwner reads what String gives.
+// ParseOwner reads what String writes.
 func ParseOwner(text string) (Owner, bool) {
 	m := ownerText.FindStringSubmatch(text)
 	if m == nil {
@@ -45,21 +45,21 @@ func ParseOwner(text string) (Owner, bool) {
 	return Owner{Host: m[4], PID: pid, Start: m[2], Mark: m[3]}, err == nil
 }
 
-// Here tells whether the owner is, or was, on this computer.
+// Here reports whether the owner is, or was, on this computer.
 func (o Owner) Here() bool { return o.Host == ownHost() }
 
-// Gone tells whether the owner was on this computer and runs no longer.
+// Gone reports whether the owner was on this computer and no longer runs.
 func (o Owner) Gone() bool { return o.Here() && !ProcessRuns(o.PID, o.Start) }
 
-// longestHost and longestStem bound what stands in the names of our own files,
-// so that a file system takes them beside a plan of whatever name.
+// longestHost and longestStem limit the names of our own files, so that a file
+// system accepts them beside a plan of any name.
 const (
 	longestHost = 24  // bytes
 	longestStem = 80  // bytes
-	longestOurs = 160 // bytes of a name that is ours already
+	longestOurs = 160 // bytes of a name that is already one of ours
 )
 
-// ownHost is this computer's name, other letters than those of a host's name
+// ownHost is this computer's name, with characters that a host name cannot have
 // replaced; empty where the system does not say.
 func ownHost() string {
 	name, err := os.Hostname()
@@ -76,14 +76,14 @@ func ownHost() string {
 }
 
 // Beside is the path of a file of ours that belongs to another: hidden, in the
-// folder of the real file where the path is a link, and named after it and what
-// it is for.
+// folder of the real file if the path is a link, and named after that file and
+// its purpose.
 func Beside(path, what string) string {
 	path = RealPath(path)
 	return filepath.Join(filepath.Dir(path), "."+stem(filepath.Base(path))+"."+what)
 }
 
-// stem is a file's name, cut short where it would leave no room for more.
+// stem is a file's name, shortened where it would leave no room for more.
 func stem(name string) string {
 	if len(name) <= longestStem {
 		return name
@@ -97,8 +97,8 @@ func stem(name string) string {
 	return name[:at] + "~" + hex.EncodeToString(sum[:digits])
 }
 
-// RealPath is where a file really stands: absolute, with all links followed. The
-// file need not be there yet. Where a link leads nowhere it is the path itself.
+// RealPath is where a file really is: absolute, with all links followed. The
+// file need not exist yet. A link that leads nowhere gives the path itself.
 func RealPath(path string) string {
 	target, err := linked(path)
 	if err != nil {
@@ -118,8 +118,8 @@ func RealPath(path string) string {
 // partSuffix ends the name of a file that is being written.
 const partSuffix = ".part"
 
-// partPrefix begins the names of the files that are being written to take the
-// place of one of that name.
+// partPrefix begins the names of the files being written to replace the one
+// with this name.
 func partPrefix(name string) string {
 	if strings.HasPrefix(name, ".") && len(name) <= longestOurs {
 		return name + "."
@@ -127,18 +127,18 @@ func partPrefix(name string) string {
 	return "." + stem(name) + "."
 }
 
-// Tidy takes away what runs of the program that ended without doing so left
-// beside a file: files half written, and a lock that nobody holds. What a live
-// run, or one on another computer, may still use is left alone, and so is what
-// cannot be taken away.
+// Tidy removes what runs of the program left beside a file when they ended
+// abruptly: half-written files, and a lock that nobody holds. It leaves what a
+// live run, or one on another computer, may still use, and what cannot be
+// removed.
 func Tidy(path string) {
 	path = RealPath(path)
 	dropParts(filepath.Dir(path), partPrefix(filepath.Base(path)))
 	dropStaleLock(path)
 }
 
-// dropParts takes away the half-written files in a folder, whose names begin in
-// that way, of owners that are gone.
+// dropParts removes the half-written files in a folder whose names begin with
+// the prefix and whose owners are gone.
 func dropParts(dir, prefix string) {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -150,10 +150,11 @@ func dropParts(dir, prefix string) {
 		if !ours || !part {
 			continue
 		}
-		// Of a file of ours beside this one its own name stands between.
+		// In the part file of a file of ours beside this one, that file's own name
+		// comes in between.
 		owner, ok := ParseOwner(rest[strings.LastIndexByte(rest, '.')+1:])
 		if ok && owner.Gone() {
-			_ = os.Remove(filepath.Join(dir, e.Name())) // it does no harm where it stays
+			_ = os.Remove(filepath.Join(dir, e.Name())) // it does no harm if it stays
 		}
 	}
 }

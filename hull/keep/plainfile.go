@@ -11,10 +11,10 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// OpenPlain opens a plain file of at most limit bytes for reading. A folder, a
-// pipe, a socket or a device is refused before it is opened, since opening or
-// reading one may never end, and so is a file that is too large before any of it
-// is read. The error is a Fault.
+// OpenPlain opens a regular file of at most limit bytes for reading. It refuses
+// a folder, a pipe, a socket or a device before opening it, since opening or
+// reading one may never end, and a file that is too large before reading any of
+// it. The error is a Fault.
 func OpenPlain(path string, limit int64) (*os.File, error) {
 	if err := checkName(path); err != nil {
 		return nil, err
@@ -26,8 +26,8 @@ func OpenPlain(path string, limit int64) (*os.File, error) {
 	if err := checkPlain(path, info, limit); err != nil {
 		return nil, err
 	}
-	// What stands there may have changed since: not to wait is asked for as well,
-	// which of a plain file changes nothing.
+	// The file may have been replaced since, so the open is told not to wait, which
+	// makes no difference to a regular file.
 	file, err := os.OpenFile(path, os.O_RDONLY|syscall.O_NONBLOCK, 0)
 	if err != nil {
 		return nil, openFault(path, err)
@@ -66,7 +66,7 @@ func openFault(path string, err error) fault.Fault {
 	return fault.OfFile(path, "cannot be opened", "check that you may read it", err)
 }
 
-// checkPlain refuses what is no plain file, or is too large.
+// checkPlain refuses what is not a regular file, or is too large.
 func checkPlain(path string, info fs.FileInfo, limit int64) error {
 	const copied = "name a plain file: copy the contents into one first"
 	mode := info.Mode()
@@ -91,7 +91,7 @@ func tooLarge(path string, limit int64) fault.Fault {
 	return fault.Fault{File: path, What: tongue.T("the file is larger than %d MB, the most that the program reads", limit>>20), Mend: tongue.T("check that it is the right file, and leave out what you do not need")}
 }
 
-// checkName refuses a path that no message, title or sheet could tell as it is.
+// checkName refuses a path that no message, title or sheet could show as it is.
 func checkName(path string) error {
 	if utf8.ValidString(path) {
 		return nil
@@ -99,7 +99,7 @@ func checkName(path string) error {
 	return fault.Fault{File: path, What: tongue.T("the name is not UTF-8 text"), Mend: tongue.T("name the file and its folders with letters and figures")}
 }
 
-// Opened reads the file at a path; that it cannot be opened is a Fault.
+// Opened reads the file at a path; if it cannot be opened, that is a Fault.
 func Opened[T any](path string, limit int64, read func(io.Reader) (*T, error)) (*T, error) {
 	file, err := OpenPlain(path, limit)
 	if err != nil {

@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestWhatNeverEndsIsNotOpened: had it been opened, this test would not end.
+// TestWhatNeverEndsIsNotOpened: if it were opened, this test would not end.
 func TestWhatNeverEndsIsNotOpened(t *testing.T) {
 	dir := t.TempDir()
 	pipe, socket := filepath.Join(dir, "pipe"), filepath.Join(dir, "s")

@@ -2,9 +2,9 @@ package keep
 
 import "os"
 
-// ProcessRuns tells whether a process of this computer may still run: that of
-// the number, begun when ProcessStart gave that. Where the system does not say
-// when it began, the number alone counts.
+// ProcessRuns reports whether a process of this computer may still run: the one
+// with that number, started when ProcessStart gave start. Where the system does
+// not say when it started, the number alone counts.
 func ProcessRuns(pid int, start string) bool {
 	if pid <= 0 {
 		return false

@@ -6,8 +6,8 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// ProcessStart tells processes of one number apart: when it started, in
-// microseconds. It is empty where there is no such process.
+// ProcessStart distinguishes processes with the same number: when it started,
+// in microseconds. It is empty where there is no such process.
 func ProcessStart(pid int) string {
 	p, err := unix.SysctlKinfoProc("kern.proc.pid", pid)
 	if err != nil {

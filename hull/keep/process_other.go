@@ -2,5 +2,6 @@
 
 package keep
 
-// ProcessStart tells processes of one number apart, which this system does not.
+// ProcessStart distinguishes processes with the same number, which this system
+// cannot do.
 func ProcessStart(int) string { return "" }

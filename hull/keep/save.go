@@ -13,28 +13,28 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// ReplaceFile writes a file as ReplaceFileTold does, and leaves out what could
-// not be kept of an older one.
+// ReplaceFile writes a file as ReplaceFileTold does, without reporting what
+// could not be kept of an older one.
 func ReplaceFile(path string, write func(io.Writer) error) error {
 	_, err := ReplaceFileTold(path, write)
 	return err
 }
 
-// unwritten is how to mend that a file cannot be written.
+// unwritten says what to do about a file that cannot be written.
 const unwritten = "choose another name or folder, or make room; the old file is unchanged"
 
-// ErrUnsure is wrapped by the error of ReplaceFile where all was written and
-// stands in its place, but the system does not say that it would outlast a
-// failure of the current.
+// ErrUnsure is wrapped by the error of ReplaceFile where everything was written
+// and is in place, but the system does not confirm that it would survive a
+// power failure.
 var ErrUnsure = tongue.New("it is written, but the disk does not confirm it")
 
-// ReplaceFileTold writes a file, whole or not at all: what write gives goes to a
-// new file beside it, which takes its place when all of it is on the disk. Of an
-// existing file the permissions are kept, and owner, group and extended
-// attributes as far as the system allows: lost tells, a sentence each, what could
-// not be. Of a symbolic link the file it points to is replaced. A file that is
-// marked read-only, or is no plain file, is left alone. The error is the one that
-// write gave, or a Fault.
+// ReplaceFileTold writes a file, whole or not at all: what write produces goes to
+// a new file beside it, which takes its place once all of it is on the disk. An
+// existing file's permissions are kept, and its owner, group and extended
+// attributes as far as the system allows: lost says, a sentence each, what could
+// not be kept. Given a symbolic link, it replaces the file that the link points
+// to. A file that is marked read-only, or is not a regular file, is left alone.
+// The error is the one that write returned, or a Fault.
 func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, err error) {
 	if err := checkName(path); err != nil {
 		return nil, err
@@ -79,10 +79,10 @@ func ReplaceFileTold(path string, write func(io.Writer) error) (lost []string, e
 	return nil, fault.OfFile(path, "cannot be written", unwritten, err)
 }
 
-// replace puts what write gives in the place of a file, by way of a new one in
-// its folder, and tells what of the old one, if there is one, was not kept. It is
-// not google/renameio's, which names the new file after no owner, so that nobody
-// could tell whether it may be taken away, and does not see to it that the folder
+// replace puts what write produces in the place of a file, by way of a new one in
+// its folder, and says what could not be kept of the old one, if there is one. It
+// does not use google/renameio, whose new file names no owner, so that nobody
+// could tell whether it may be removed, and which does not ensure that the folder
 // is on the disk.
 func replace(target string, old fs.FileInfo, write func(io.Writer) error) (lost []string, err error) {
 	dir, name := filepath.Split(target)
@@ -91,7 +91,7 @@ func replace(target string, old fs.FileInfo, write func(io.Writer) error) (lost 
 	part := filepath.Join(dir, prefix+NewOwner().String()+partSuffix)
 	mode := fs.FileMode(0o644)
 	if old != nil {
-		mode = 0o600 // till it is the old one's
+		mode = 0o600 // until it takes the old one's
 	}
 	f, err := os.OpenFile(part, os.O_RDWR|os.O_CREATE|os.O_EXCL, mode)
 	if err != nil {
@@ -101,7 +101,7 @@ func replace(target string, old fs.FileInfo, write func(io.Writer) error) (lost 
 		err = os.Rename(part, target)
 	}
 	if err != nil {
-		_ = os.Remove(part) // the next run does so where this fails
+		_ = os.Remove(part) // if this fails, the next run does it
 		return nil, err
 	}
 	if err := syncFolder(filepath.Clean(dir)); err != nil {
@@ -110,8 +110,8 @@ func replace(target string, old fs.FileInfo, write func(io.Writer) error) (lost 
 	return lost, nil
 }
 
-// fill writes a new file, gives it what is to be kept of an old one, and closes
-// it once it is on the disk.
+// fill writes a new file, gives it what is kept from an old one, and closes it
+// once it is on the disk.
 func fill(f *os.File, target string, old fs.FileInfo, write func(io.Writer) error) (lost []string, err error) {
 	err = write(f)
 	if err == nil && old != nil {
@@ -123,22 +123,22 @@ func fill(f *os.File, target string, old fs.FileInfo, write func(io.Writer) erro
 	return lost, errors.Join(err, f.Close())
 }
 
-// isSystem tells whether the error is one of the file system's.
+// isSystem reports whether the error came from the file system.
 func isSystem(err error) bool {
 	var system syscall.Errno
 	return errors.As(err, &system)
 }
 
-// linked follows symbolic links, also to a file that is yet to be made.
+// linked follows symbolic links, even to a file that does not exist yet.
 func linked(path string) (string, error) {
-	const most = 40 // links in a row, as systems allow
+	const most = 40 // links in a row, the usual limit of systems
 	for range most {
 		to, err := os.Readlink(path)
 		if err != nil {
-			return path, nil // no link, or nothing there
+			return path, nil // not a link, or nothing there
 		}
 		if !filepath.IsAbs(to) {
-			dir, err := filepath.EvalSymlinks(filepath.Dir(path)) // from which a .. goes up
+			dir, err := filepath.EvalSymlinks(filepath.Dir(path)) // from which a .. leads up
 			if err != nil {
 				return "", err
 			}

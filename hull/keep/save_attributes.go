@@ -12,8 +12,8 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// inheritAttributes gives a new file the extended attributes of another, access
-// lists among them, and tells which it cannot be given.
+// inheritAttributes gives a new file the extended attributes of another,
+// including access lists, and says which could not be set.
 func inheritAttributes(f *os.File, from string) (lost []string) {
 	for _, name := range attributes(from) {
 		value, ok := attribute(func(b []byte) (int, error) { return unix.Getxattr(from, name, b) })
@@ -23,7 +23,7 @@ func inheritAttributes(f *os.File, from string) (lost []string) {
 		fd := int(f.Fd())
 		has, ok := attribute(func(b []byte) (int, error) { return unix.Fgetxattr(fd, name, b) })
 		if ok && bytes.Equal(has, value) {
-			continue // as a security label that the system gives by itself
+			continue // such as a security label that the system sets itself
 		}
 		if err := unix.Fsetxattr(fd, name, value, 0); err != nil {
 			lost = append(lost, tongue.T("the file's extended attribute %q could not be kept.", name))
@@ -32,8 +32,8 @@ func inheritAttributes(f *os.File, from string) (lost []string) {
 	return lost
 }
 
-// attributes names the extended attributes of a file; none where the file system
-// has none.
+// attributes names a file's extended attributes; none where the file system has
+// none.
 func attributes(path string) []string {
 	list, ok := attribute(func(b []byte) (int, error) { return unix.Listxattr(path, b) })
 	if !ok {
@@ -42,7 +42,7 @@ func attributes(path string) []string {
 	return strings.FieldsFunc(string(list), func(r rune) bool { return r == 0 })
 }
 
-// attribute reads what get tells, whose size it asks for first.
+// attribute reads a value through get, after asking it for the size.
 func attribute(get func([]byte) (int, error)) ([]byte, bool) {
 	size, err := get(nil)
 	if err != nil {

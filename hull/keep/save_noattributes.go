@@ -4,5 +4,5 @@ package keep
 
 import "os"
 
-// inheritAttributes is for systems with extended attributes.
+// inheritAttributes works only on systems with extended attributes.
 func inheritAttributes(*os.File, string) []string { return nil }

@@ -15,13 +15,13 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// planks writes what is to be kept.
+// planks writes the contents to be kept.
 func planks(w io.Writer) error {
 	_, err := io.WriteString(w, "planks")
 	return err
 }
 
-// onlyFile fails where something was left lying beside the file.
+// onlyFile fails where something was left beside the file.
 func onlyFile(t *testing.T, path string) {
 	t.Helper()
 	entries, err := os.ReadDir(filepath.Dir(path))

@@ -12,7 +12,7 @@ import (
 )
 
 // inherit gives a new file the owner, group, extended attributes and permissions
-// of the one whose place it takes, and tells what of these it cannot be given.
+// of the one it replaces, and says which of these could not be set.
 func inherit(f *os.File, target string, old fs.FileInfo) (lost []string, err error) {
 	mode := old.Mode().Perm()
 	was, ok := old.Sys().(*syscall.Stat_t)
@@ -26,7 +26,7 @@ func inherit(f *os.File, target string, old fs.FileInfo) (lost []string, err err
 			lost = append(lost, tongue.T("the file belonged to the user %d, and is yours now.", was.Uid))
 		}
 		if was.Gid != is.Gid && f.Chown(-1, int(was.Gid)) != nil {
-			mode = mode&^0o070 | mode&0o007<<3 // another group may do no more than anybody
+			mode = mode&^0o070 | mode&0o007<<3 // another group gets no more rights than anybody
 			lost = append(lost, tongue.T("the file belonged to the group %d, and is your group's now.", was.Gid))
 		}
 		if was.Nlink > 1 {
@@ -37,8 +37,8 @@ func inherit(f *os.File, target string, old fs.FileInfo) (lost []string, err err
 	return lost, f.Chmod(mode)
 }
 
-// syncFolder sees to it that what was renamed in a folder is on the disk, where
-// the system can.
+// syncFolder ensures that a rename within a folder is on the disk, where the
+// system can.
 func syncFolder(dir string) error {
 	d, err := os.Open(dir)
 	if errors.Is(err, fs.ErrPermission) {

@@ -29,7 +29,7 @@ func TestReplaceFileKeepsAttributes(t *testing.T) {
 	assert.Equal(t, "the near one", string(value[:n]))
 }
 
-// A file keeps its owner and group where the one who saves may give them away.
+// A file keeps its owner and group if the one who saves is allowed to set them.
 func TestReplaceFileKeepsTheOwner(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "cutter.strakeplan")
 	require.NoError(t, os.WriteFile(path, nil, 0o640))
@@ -47,7 +47,7 @@ func TestReplaceFileKeepsTheOwner(t *testing.T) {
 	assert.Equal(t, os.FileMode(0o640), info.Mode().Perm())
 }
 
-// What cannot be kept is told: a file of two names is no longer one file.
+// What cannot be kept is reported: a file with two names becomes two files.
 func TestReplaceFileTellsWhatItCannotKeep(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "cutter.strakeplan")
 	require.NoError(t, os.WriteFile(path, []byte("old"), 0o600))

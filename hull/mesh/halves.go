@@ -6,8 +6,8 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// evenHalves is by how much halves may differ without a word: that of a mesh's
-// rounding, as a share of its size, or mm where that is more.
+// evenHalves and evenShare are how far halves may differ without a note: 0.01
+// mm, or the mesh's rounding as a share of its size where that is more.
 const (
 	evenHalves = 0.01
 	evenShare  = 2e-5
@@ -33,8 +33,8 @@ func differs(a, b []mgl64.Vec2) (mm float64, at mgl64.Vec2) {
 	return mm, at
 }
 
-// meanOf is the mean of two sides: of points at the same shares of the way between the same
-// knuckles. It is false where their knuckles do not answer to one another.
+// meanOf is the mean of two sides, taken at the same shares of the length between the same
+// knuckles. It is false where their knuckles do not correspond.
 func meanOf(a, b []mgl64.Vec2) ([]mgl64.Vec2, bool) {
 	ka, kb := append(knucklesOf(a), len(a)-1), append(knucklesOf(b), len(b)-1)
 	if len(ka) != len(kb) {
@@ -54,7 +54,7 @@ func meanOf(a, b []mgl64.Vec2) ([]mgl64.Vec2, bool) {
 	return out, true
 }
 
-// atShare is the point at a share of the length of a way.
+// atShare is the point at a share of the length of a line.
 func atShare(pts []mgl64.Vec2, share float64) mgl64.Vec2 {
 	want := share * line{pts: pts}.length()
 	for i := 1; i < len(pts); i++ {

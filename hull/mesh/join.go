@@ -8,12 +8,12 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// What counts as one place, as shares of the mesh's size (the diagonal of what it
-// takes up).
+// What counts as one place, as shares of the mesh's size (the diagonal of its
+// bounding box).
 const (
-	sameShare   = 1e-6 // corners of triangles that lie so near are one
-	silentShare = 2e-5 // a gap up to that is bridged without a word
-	bridgeShare = 5e-3 // and up to that with one
+	sameShare   = 1e-6 // corners of triangles closer than this are one
+	silentShare = 2e-5 // a gap up to this is bridged without a note
+	bridgeShare = 5e-3 // and up to this with one
 )
 
 // line is an unbroken line of a section; a closed one ends where it begins.
@@ -22,7 +22,7 @@ type line struct {
 	closed bool
 }
 
-// length is that of the line, mm.
+// length is the length of the line, mm.
 func (l line) length() float64 {
 	sum := 0.0
 	for i := 1; i < len(l.pts); i++ {
@@ -31,11 +31,11 @@ func (l line) length() float64 {
 	return sum
 }
 
-// welder makes places that lie near one another one.
+// welder merges places that lie close together.
 type welder struct {
 	near   float64
-	cells  map[[2]int64]int32 // the first place of a cell
-	next   []int32            // further ones of the same cell; -1 at the last
+	cells  map[[2]int64]int32 // the first place in a cell
+	next   []int32            // further ones in the same cell; -1 at the last
 	places []mgl64.Vec2
 }
 
@@ -69,8 +69,8 @@ func (w *welder) place(p mgl64.Vec2) int32 {
 // edge is a piece of a section between two places, the lesser first.
 type edge [2]int32
 
-// joined joins the pieces of a section into lines. Pieces that are there twice count
-// once; doubled tells where such lie. Where three or more meet, all lines end.
+// joined joins the pieces of a section into lines. Duplicate pieces count once;
+// doubled lists them. Where three or more meet, all lines end.
 func joined(cuts []cut, near float64) (lines []line, doubled []cut) {
 	w := newWelder(near)
 	edges := make([]edge, 0, len(cuts))
@@ -134,11 +134,12 @@ type gap struct {
 	at    mgl64.Vec2
 }
 
-// mostEnds is how many loose ends of a section are looked at for bridging.
+// mostEnds is the most loose ends of a section that are considered for
+// bridging.
 const mostEnds = 1000
 
-// bridged joins lines of a half at ends that lie at most far apart, the nearest
-// first, and gives the gaps. Ends in the middle plane and ends where lines branch stay.
+// bridged joins lines of a half at ends at most far apart, the nearest first, and
+// returns the gaps. Ends in the middle plane, and ends where lines branch, are left.
 func bridged(lines []line, far, near float64) ([]line, []gap) {
 	var gaps []gap
 	for {
@@ -165,8 +166,8 @@ func bridged(lines []line, far, near float64) ([]line, []gap) {
 	}
 }
 
-// met joins two ways over a gap: at its middle where it is small beside their last
-// pieces, for a corner would else become two.
+// met joins two lines across a gap: at its middle where the gap is small beside
+// their last pieces, since a corner there would otherwise become two.
 func met(a, b []mgl64.Vec2, width float64) []mgl64.Vec2 {
 	n := len(a)
 	out := slices.Clone(a)
@@ -177,9 +178,9 @@ func met(a, b []mgl64.Vec2, width float64) []mgl64.Vec2 {
 	return append(out, b...)
 }
 
-// nearestEnds finds the two nearest loose ends; i and j are their lines, to be
-// turned round if flipped so that the first ends where the second begins. i is -1
-// where there are none.
+// nearestEnds finds the two nearest loose ends; i and j are their lines, reversed
+// if flipped so that the first ends where the second begins. i is -1 where there
+// are none.
 func nearestEnds(lines []line, far, near float64) (i, j int, flipI, flipJ bool, width float64) {
 	type end struct {
 		line int
@@ -220,7 +221,7 @@ func (l line) end(last bool) mgl64.Vec2 {
 	return l.pts[0]
 }
 
-// meetsOther tells whether another line has an end at an end of a line.
+// meetsOther reports whether another line has an end at an end of a line.
 func meetsOther(lines []line, k int, last bool, p mgl64.Vec2, near float64) bool {
 	for o := range lines {
 		for _, l := range []bool{false, true} {

@@ -9,35 +9,35 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// How a mesh is seen to lie.
+// How the way a mesh lies is inferred.
 const (
-	evenMoment   = 0.01 // share of a moment under which it is that of a mirrored shape
+	evenMoment   = 0.01 // share of a moment below which the shape counts as symmetrical
 	lopsided     = 0.1  // share of the breadth by which the middle of a whole hull may lie off the origin
-	footShare    = 0.1  // of the height: where the breadth at foot and head is taken
-	upsideDown   = 2.0  // how many times as broad at the foot as at the head an upset hull is
-	sidingShare  = 0.05 // of the breadth: what a half may be short of the middle plane
-	alikeLengths = 0.9  // of the longest: an axis as long as that is told to be nearly as long
+	footShare    = 0.1  // of the height: where the breadth at the foot and the head is measured
+	upsideDown   = 2.0  // an upset hull is at least this many times as broad at the foot as at the head
+	sidingShare  = 0.05 // of the breadth: how far a half may stop short of the middle plane
+	alikeLengths = 0.9  // of the longest: an axis at least this long is noted as nearly as long
 )
 
 // lie is how a mesh lies: which axis of the sections is athwart and which is up, as
-// indices of theirs.
+// indices into them.
 type lie struct {
 	athwart, up int
-	sense       float64 // -1 where the mesh stands on its head
-	middle      float64 // of athwart, mm
+	sense       float64 // -1 where the mesh is upside down
+	middle      float64 // of the hull athwart, mm
 	half        float64 // side of the middle on which a half hull lies, or 0 for a whole one
-	sure        bool    // of what is athwart and what is up
+	sure        bool    // which axis is athwart and which is up
 	turned      bool    // sense is a guess
 }
 
 var errNoHalf = tongue.New("it is neither the same on both sides nor one half of a hull")
 
-// point puts a point of a section where it is on the hull: y athwart from the middle, z up.
+// point puts a point of a section in place on the hull: y athwart from the middle, z up.
 func (l *lie) point(p mgl64.Vec2) mgl64.Vec2 {
 	return mgl64.Vec2{p[l.athwart] - l.middle, p[l.up] * l.sense}
 }
 
-// box is what all lines take up.
+// box is the bounding box of all lines.
 func box(sections [][]line) (low, high mgl64.Vec2) {
 	low, high = mgl64.Vec2{math.Inf(1), math.Inf(1)}, mgl64.Vec2{math.Inf(-1), math.Inf(-1)}
 	for _, s := range sections {
@@ -52,8 +52,8 @@ func box(sections [][]line) (low, high mgl64.Vec2) {
 	return low, high
 }
 
-// skew tells how far the sections are from being mirrored about a middle along an axis: the
-// greatest of their odd moments about it, as a share of what a shape all on one side would have.
+// skew is how far the sections are from being symmetrical about a middle along an axis: the
+// greatest of their odd moments about it, as a share of that of a shape entirely on one side.
 func skew(sections [][]line, axis int, low, high mgl64.Vec2) float64 {
 	mid, half := (low[axis]+high[axis])/2, (high[axis]-low[axis])/2
 	other := 1 - axis
@@ -85,8 +85,8 @@ func skew(sections [][]line, axis int, low, high mgl64.Vec2) float64 {
 	return most
 }
 
-// lieOf finds how the mesh lies; length is the axis of its length, near what counts
-// as one place.
+// lieOf finds how the mesh lies; length is the axis of its length, and points
+// closer than near count as one place.
 func lieOf(sections [][]line, length int, up Axis, near float64) (lie, error) {
 	i, j := othersThan(length)
 	axes := [2]int{i, j}
@@ -102,7 +102,7 @@ func lieOf(sections [][]line, length int, up Axis, near float64) (lie, error) {
 		if even[0] {
 			l.up = 1
 		}
-	default: // as meshes mostly lie: z up, or y where z is the length
+	default: // as meshes usually lie: z up, or y where z is the length
 		l.up, l.sure = 1, false
 	}
 	l.athwart = 1 - l.up
@@ -113,7 +113,7 @@ func lieOf(sections [][]line, length int, up Axis, near float64) (lie, error) {
 	return l, err
 }
 
-// findMiddle finds the middle plane, of a whole hull or a half.
+// findMiddle finds the middle plane of a whole hull or a half.
 func (l *lie) findMiddle(sections [][]line, even bool, low, high, near float64) error {
 	breadth := high - low
 	mid := (low + high) / 2
@@ -148,7 +148,7 @@ func (l *lie) findMiddle(sections [][]line, even bool, low, high, near float64) 
 	return nil
 }
 
-// keelLine is where athwart the lowest points of the sections lie, if they are in one line.
+// keelLine is the athwart position of the sections' lowest points, if they are in one line.
 func (l *lie) keelLine(sections [][]line, breadth, near float64) (at float64, ok bool) {
 	var all []float64
 	for _, s := range sections {
@@ -164,7 +164,8 @@ func (l *lie) keelLine(sections [][]line, breadth, near float64) (at float64, ok
 	return all[n/2], true
 }
 
-// foot is where athwart the lowest point lies; the middle of those that lie equally low.
+// foot is the athwart position of the lowest point, or the middle of those that are
+// equally low.
 func (l *lie) foot(sections [][]line, near float64) float64 {
 	lowest, from, to := math.Inf(1), 0.0, 0.0
 	for _, s := range sections {
@@ -182,8 +183,8 @@ func (l *lie) foot(sections [][]line, near float64) float64 {
 	return (from + to) / 2
 }
 
-// standsOnHead tells whether most sections are open, or far broader, at what would
-// be their foot.
+// standsOnHead reports whether most sections are open, or far broader, at what
+// would be their foot.
 func standsOnHead(sections [][]line, l *lie, low, high mgl64.Vec2) bool {
 	height := high[l.up] - low[l.up]
 	footEnds, headEnds := 0, 0

@@ -18,11 +18,11 @@ import (
 type Mesh struct {
 	Format Format // empty where it could not be read to its end
 	Hull   hull.Hull
-	Notes  []string // what the builder should know of it, a sentence each
+	Notes  []string // what the builder should know about it, a sentence each
 }
 
-// Check takes a hull off the mesh at a path, and gives every fault found. The fault of work that
-// was stopped wraps the context's error.
+// Check takes a hull off the mesh at a path, and returns every fault found. The fault of work
+// that was stopped wraps the context's error.
 func Check(ctx context.Context, path string, how Options) (*Mesh, []fault.Fault) {
 	r := &reading{List: &fault.List{File: path}, ctx: ctx, how: how, mesh: &Mesh{}}
 	if r.how.Progress == nil {
@@ -39,7 +39,7 @@ func Check(ctx context.Context, path string, how Options) (*Mesh, []fault.Fault)
 // reading takes a hull off a mesh.
 type reading struct {
 	*fault.List
-	ctx  context.Context // of the one call that it is made for
+	ctx  context.Context // of the one call for which it is made
 	how  Options
 	mesh *Mesh
 
@@ -50,27 +50,27 @@ type reading struct {
 	length   int
 	stations []float64
 	sections [][]line
-	twoSkins bool  // that its skin is doubled is told
-	doubled  []cut // pieces that are there twice
+	twoSkins bool  // the doubled skin has been reported
+	doubled  []cut // duplicate pieces
 	lie      lie
 	sizes    sizes
 	frames   []taken
 }
 
-// taken is a section that has become a frame.
+// taken is a section that has been made into a frame.
 type taken struct {
 	x       float64
 	side    side
 	pts     []mgl64.Vec2 // of its side, or the mean of both
 	whole   bool         // it has both sides
 	differ  float64
-	at      mgl64.Vec2 // where its sides differ so much
+	at      mgl64.Vec2 // where its sides differ by that much
 	oneOnly bool       // their mean could not be taken
-	miss    float64    // by the thinned points, mm
+	miss    float64    // departure of the thinned points, mm
 	sag     float64
 }
 
-// refuse notes an error as a fault of the file.
+// refuse records an error as a fault of the file.
 func (r *reading) refuse(err error) {
 	var f fault.Fault
 	switch {
@@ -84,7 +84,7 @@ func (r *reading) refuse(err error) {
 	r.Found = append(r.Found, f)
 }
 
-// read goes through the file, first for what it takes up and then to slice it.
+// read goes through the file, first for its extent and then to slice it.
 func (r *reading) read(path string) error {
 	rounds, round := 1.0, 0.0
 	progress := func(share float64) { r.how.Progress((round + share) / rounds) }
@@ -172,13 +172,13 @@ func (r *reading) measure() {
 	r.stations = stationsOf(&r.how, e.low[r.length]*r.mm, e.high[r.length]*r.mm, r.List)
 }
 
-// sizeText tells what the mesh takes up, at model size.
+// sizeText gives the size of the mesh, at model size.
 func (r *reading) sizeText() string {
 	size := r.extent.high.Sub(r.extent.low).Mul(r.mm)
 	return tongue.T("%s x %s x %s mm", fault.Figure(size[0]), fault.Figure(size[1]), fault.Figure(size[2]))
 }
 
-// hull makes the hull of the sections.
+// hull makes the hull from the sections.
 func (r *reading) hull() error {
 	if !slices.ContainsFunc(r.sections, func(s []line) bool { return len(s) > 0 }) {
 		r.Add(0, "", "give other stations", "no station cuts the mesh, which runs from x %s to %s mm", fault.Figure(r.extent.low[r.length]*r.mm), fault.Figure(r.extent.high[r.length]*r.mm))
@@ -212,7 +212,8 @@ func (r *reading) hull() error {
 	return nil
 }
 
-// place finds the sides of all sections, with z from the lowest point of the mesh up.
+// place finds the sides of all sections, with z upwards from the lowest point of the
+// mesh.
 func (r *reading) place() {
 	axes := [2]int{}
 	axes[0], axes[1] = othersThan(r.length)
@@ -240,12 +241,12 @@ func (r *reading) place() {
 	r.bounds()
 }
 
-// postShare is the share of the greatest half-breadth under which a section at an end
-// is taken for that of a stem, a sternpost or a rudder alone.
+// postShare is the share of the greatest half-breadth below which a section at an end
+// is taken to be of a stem, a sternpost or a rudder only.
 const postShare = 0.04
 
-// posts leaves out sections at the ends that are too narrow for the hull, if no station
-// was told.
+// posts leaves out sections at the ends that are too narrow for the hull, if no
+// stations were given.
 func (r *reading) posts() {
 	broad := 0.0
 	for k := range r.frames {
@@ -309,7 +310,7 @@ func (r *reading) section(x float64, lines []line) {
 	}
 }
 
-// both takes what is wanted of two sides.
+// both takes the wanted half of two sides, or their mean.
 func (r *reading) both(t *taken, sides *[2]side) {
 	a, b := sides[0].pts, sides[1].pts
 	t.side, t.pts = sides[0], a
@@ -327,16 +328,16 @@ func (r *reading) both(t *taken, sides *[2]side) {
 	t.side.gaps = slices.Concat(sides[0].gaps, sides[1].gaps)
 }
 
-// even is by how much halves may differ without a word, mm.
+// even is how far halves may differ without a note, mm.
 func (r *reading) even() float64 { return max(evenHalves, evenShare/sameShare*r.sizes.near) }
 
-// sound notes what makes a side none that a hull can be planked on.
+// sound notes what makes a side unfit to be planked.
 func (r *reading) sound(x float64, s *side) bool {
 	switch {
 	case s.torn != nil:
 		r.Add(0, "", "close it in the mesh, or leave that station out", "at x %s the side of the hull has a gap of %s mm at height %s and half-breadth %s",
 			fault.Figure(x), short(s.torn.width), short(s.torn.at[1]), short(s.torn.at[0]))
-	case s.doubled > 0 && r.twoSkins: // it was told
+	case s.doubled > 0 && r.twoSkins: // it has been reported
 	case s.doubled > 0:
 		r.twoSkins = true
 		r.Add(0, "", "remove the inner one, so that the mesh is only the hull's outer face", "the skin of the hull is doubled: at x %s two of them lie about %s mm apart", fault.Figure(x), short(s.doubled))
@@ -346,10 +347,10 @@ func (r *reading) sound(x float64, s *side) bool {
 	return false
 }
 
-// mostTold is how many like faults of sections are told.
+// mostTold is how many similar faults of sections are reported.
 const mostTold = 5
 
-// bounds leaves like faults out beyond a few.
+// bounds drops similar faults beyond the first few.
 func (r *reading) bounds() {
 	if n := len(r.Found); n > mostTold {
 		r.Found = r.Found[:mostTold]
@@ -357,5 +358,5 @@ func (r *reading) bounds() {
 	}
 }
 
-// short is a length of mm as it is told.
+// short is a length in mm as shown to the builder.
 func short(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.2f", v), "0") }

@@ -16,7 +16,7 @@ import (
 	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
-// written is a file of the test's own.
+// written is a file that the test writes.
 func written(t testing.TB, data []byte) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "hull")
@@ -24,7 +24,7 @@ func written(t testing.TB, data []byte) string {
 	return path
 }
 
-// off takes a hull off a mesh that is sound.
+// off takes a hull off a sound mesh.
 func off(t testing.TB, data []byte, how Options) *Mesh {
 	t.Helper()
 	m, faults := Check(context.Background(), written(t, data), how)
@@ -32,7 +32,7 @@ func off(t testing.TB, data []byte, how Options) *Mesh {
 	return m
 }
 
-// girthOf is the length of a frame's points, joined by the smooth curve that thinning goes by.
+// girthOf is the length of a frame's points, joined by the smooth curve that thinning uses.
 func girthOf(f *hull.Frame) float64 {
 	sum, from := 0.0, 0
 	for _, to := range append(append([]int{}, f.Knuckles...), len(f.Points)-1) {
@@ -54,7 +54,7 @@ func girthOf(f *hull.Frame) float64 {
 	return sum
 }
 
-// trueGirth is that of a shape.
+// trueGirth is the girth of a shape.
 func trueGirth(s sourcetest.Shape, x float64) float64 {
 	sum := 0.0
 	y0, z0 := s(x, 0)
@@ -66,12 +66,12 @@ func trueGirth(s sourcetest.Shape, x float64) float64 {
 	return sum
 }
 
-// A straight line between two points of a surface lies off it by at most an eighth of the
-// second derivative along it times its length squared (the remainder of linear
-// interpolation); over a triangle of Wigley's mesh with sides dx and dz the worst is its
-// diagonal: (y_xx·dx² + 2·y_xz·dx·dz + y_zz·dz²)/8, at most
-// with y_xx = 8B/(2L²), y_xz = 4B/(L·T), y_zz = B/T². A girth is then off by less than twice
-// that over the half-breadths that it turns through; the shares are twice what is found.
+// A straight line between two points of a surface departs from it by at most an eighth of
+// the second derivative along it times its length squared (the remainder of linear
+// interpolation). Over a triangle of Wigley's mesh with sides dx and dz the worst is its
+// diagonal: (y_xx·dx² + 2·y_xz·dx·dz + y_zz·dz²)/8, at most with y_xx = 8B/(2L²), y_xz =
+// 4B/(L·T), y_zz = B/T². A girth is then off by less than twice that, divided by the
+// half-breadths through which it turns; the shares are twice what is found.
 func TestWigleysHullComesOffItsMesh(t *testing.T) {
 	for _, c := range []struct {
 		along, up int

@@ -17,7 +17,7 @@ func (r *reading) note(format string, args ...any) {
 	r.mesh.Notes = append(r.mesh.Notes, tongue.T(format, args...))
 }
 
-// notes tell how the mesh was read.
+// notes say how the mesh was read.
 func (r *reading) notes() {
 	r.scaleNote()
 	r.lieNotes()
@@ -171,11 +171,11 @@ func (r *reading) limitNotes() {
 }
 
 // stray is how far an end of a frame may lie off the line between those of its neighbours without
-// a word, as a share of the hull's height.
+// a note, as a share of the hull's height.
 const stray = 0.04
 
-// strayNotes tell frames whose ends lie off the run of their neighbours: where a mesh is torn at
-// its edge, or the hull has a step.
+// strayNotes notes frames whose ends lie off the line of their neighbours: where a mesh is torn
+// at its edge, or the hull has a step.
 func (r *reading) strayNotes() {
 	for _, limit := range []string{tongue.T("upper limit"), "rabbet"} {
 		end := func(t *taken) float64 {
@@ -197,8 +197,8 @@ func (r *reading) strayNotes() {
 	}
 }
 
-// juts tells one frame that is off from a run that bends: its neighbours then seem off the
-// other way, by less.
+// juts distinguishes a single frame that is off from a line that bends, where the
+// neighbours also seem off, the other way and by less.
 func juts(off []float64, k int) bool {
 	for _, n := range []int{k - 1, k + 1} {
 		if n > 0 && n+1 < len(off) && (off[n]*off[k] > 0 || math.Abs(off[n]) < math.Abs(off[k])/4 || math.Abs(off[n]) > math.Abs(off[k])) {
@@ -231,8 +231,8 @@ func (r *reading) gapNotes() {
 	}
 }
 
-// truthNote tells how near the frames are to the mesh, and the mesh to what it was
-// made of.
+// truthNote notes how close the frames are to the mesh, and the mesh to the shape
+// it was made from.
 func (r *reading) truthNote() {
 	miss, sag := 0.0, 0.0
 	for _, t := range r.frames {

@@ -11,14 +11,14 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// number reads a figure with a decimal point.
+// number reads a number with a decimal point.
 func number(s string) (float64, error) { return strconv.ParseFloat(s, 64) }
 
-// longestLine is the most bytes of a line of an OBJ: a face of many corners.
+// longestLine is the most bytes in a line of an OBJ: a face with many corners.
 const longestLine = 1 << 20
 
-// readOBJ reads corners and faces; faces of more than three corners are divided
-// from their first.
+// readOBJ reads corners and faces; faces with more than three corners are
+// divided from their first corner.
 func readOBJ(ctx context.Context, r io.Reader) (*held, error) {
 	h := &held{}
 	lines := bufio.NewScanner(r)
@@ -58,8 +58,8 @@ func readOBJ(ctx context.Context, r io.Reader) (*held, error) {
 	return h, lineFault(lines.Err(), line)
 }
 
-// faceOf reads the corners of a face, as 3, 3/1, 3//2 or 3/1/2, counted from 1, or
-// back from the last if negative.
+// faceOf reads the corners of a face, such as 3, 3/1, 3//2 or 3/1/2, counted from
+// 1, or back from the last if negative.
 func faceOf(words []string, corners int, face []int32, line int) ([]int32, error) {
 	for _, w := range words {
 		if w[0] == '#' {
@@ -83,7 +83,8 @@ func faceOf(words []string, corners int, face []int32, line int) ([]int32, error
 	return face, nil
 }
 
-// fan divides a face into triangles; one of fewer than three corners has none.
+// fan divides a face into triangles; one with fewer than three corners has
+// none.
 func (h *held) fan(face []int32) error {
 	for k := 2; k < len(face); k++ {
 		if err := h.add(face[0], face[k-1], face[k]); err != nil {

@@ -19,17 +19,17 @@ import (
 	"github.com/strakewright/strakewright/hull/keep"
 )
 
-// Bounds of meshes.
+// Limits of meshes.
 const (
 	largestFile   = 1 << 30  // bytes
-	mostCorners   = 3 << 20  // of a mesh that is held
+	mostCorners   = 3 << 20  // of a mesh that is held in memory
 	mostTriangles = 6 << 20  // likewise
 	mostCut       = 4 << 20  // pieces of all sections together
 	mostSection   = 20000    // pieces of one section
-	headSize      = 64 << 10 // bytes by which a file is told
+	headSize      = 64 << 10 // bytes by which a file is recognised
 	stlHead       = 84       // bytes before the triangles of a binary STL
-	stlTriangle   = 50       // bytes of each
-	lookEvery     = 4096     // triangles between two looks at the context
+	stlTriangle   = 50       // bytes of each triangle
+	lookEvery     = 4096     // triangles between two checks of the context
 )
 
 // Format is a format of meshes.
@@ -45,14 +45,14 @@ const (
 // triangle is three corners, in the mesh's own unit.
 type triangle [3]mgl64.Vec3
 
-// surface is a mesh that can be gone through more than once, always in the same
-// order. A visit's error ends it.
+// surface is a mesh that can be visited more than once, always in the same
+// order. An error from visit ends the pass.
 type surface interface {
 	each(ctx context.Context, visit func(*triangle) error) error
 }
 
-// FormatOf tells whether the file at a path is a mesh, by what stands in it; empty
-// where it is not, or cannot be read.
+// FormatOf gives the format of the mesh file at a path, from its contents; empty
+// where it is not a mesh, or cannot be read.
 func FormatOf(path string) Format {
 	f, err := keep.OpenPlain(path, largestFile)
 	if err != nil {
@@ -66,7 +66,7 @@ func FormatOf(path string) Format {
 	return formatOf(f, info.Size())
 }
 
-// formatOf tells the format of a file of so many bytes.
+// formatOf gives the format of a file of the given size.
 func formatOf(r io.ReaderAt, size int64) Format {
 	head := make([]byte, min(size, headSize))
 	n, err := r.ReadAt(head, 0)
@@ -87,9 +87,9 @@ func formatOf(r io.ReaderAt, size int64) Format {
 	return ""
 }
 
-// isBinarySTL tells a binary STL by its size, which follows from the number of
-// triangles that it announces; one that was cut short, or has more behind it, by
-// zeros in that number's place of a file that is no text.
+// isBinarySTL recognises a binary STL by its size, which follows from the number
+// of triangles that it declares. One that was truncated, or has more after it,
+// is recognised by zeros in that number's place in a file that is not text.
 func isBinarySTL(head []byte, size int64) bool {
 	if len(head) < stlHead {
 		return false
@@ -117,7 +117,8 @@ func isTextSTL(head []byte) bool {
 	return textSTL.Match(bytes.TrimPrefix(head, []byte("\xef\xbb\xbf")))
 }
 
-// isOBJ tells an OBJ by its first line that is no comment, and a corner in it.
+// isOBJ recognises an OBJ by its first line that is not a comment, and a corner
+// in it.
 func isOBJ(head []byte) bool {
 	text := bytes.TrimPrefix(head, []byte("\xef\xbb\xbf"))
 	if !vertex.Match(text) {
@@ -133,16 +134,16 @@ func isOBJ(head []byte) bool {
 	return false
 }
 
-// opened is a mesh's file, and what it says of itself.
+// opened is a mesh's file, and what it says about itself.
 type opened struct {
 	surface
 	format Format
-	unit   float64 // mm to a unit; 0 where the file does not tell
+	unit   float64 // mm to a unit; 0 where the file does not say
 	close  func()
 }
 
-// open opens a mesh; those that are held are read whole. The error is a Fault or
-// wraps that of the context.
+// open opens a mesh; the kinds that are held in memory are read whole. The error
+// is a Fault or wraps that of the context.
 func open(ctx context.Context, path string, progress func(float64)) (*opened, error) {
 	f, err := keep.OpenPlain(path, largestFile)
 	if err != nil {
@@ -174,12 +175,12 @@ func open(ctx context.Context, path string, progress func(float64)) (*opened, er
 	return m, nil
 }
 
-// told is a reader that tells how far it has come.
+// told is a reader that reports its progress.
 func told(f *os.File, size int64, progress func(float64)) io.Reader {
 	return &telling{r: f, size: size, progress: progress}
 }
 
-// telling tells the share of a file that was read, at every hundredth.
+// telling reports the share of a file that has been read, at every hundredth.
 type telling struct {
 	r         io.Reader
 	read      int64
@@ -198,7 +199,7 @@ func (t *telling) Read(p []byte) (int, error) {
 	return n, err
 }
 
-// held is a mesh whose corners are known by number.
+// held is a mesh in memory whose corners are known by number.
 type held struct {
 	corners   []mgl64.Vec3
 	triangles [][3]int32
@@ -216,7 +217,7 @@ func (h *held) each(ctx context.Context, visit func(*triangle) error) error {
 	return nil
 }
 
-// add adds a triangle; a fault where there are too many.
+// add adds a triangle; it is a fault if there are too many.
 func (h *held) add(a, b, c int32) error {
 	if len(h.triangles) >= mostTriangles {
 		return fault.Fault{What: tongue.T("it has more than %d triangles, the most that the program reads", mostTriangles), Mend: tongue.T("export it coarser")}
@@ -225,7 +226,8 @@ func (h *held) add(a, b, c int32) error {
 	return nil
 }
 
-// corner adds a corner; a fault where there are too many, or it is none.
+// corner adds a corner; it is a fault if there are too many, or if it is not a
+// point.
 func (h *held) corner(p mgl64.Vec3) error {
 	if len(h.corners) >= mostCorners {
 		return fault.Fault{What: tongue.T("it has more than %d corners, the most that the program reads", mostCorners), Mend: tongue.T("export it coarser")}
@@ -237,7 +239,7 @@ func (h *held) corner(p mgl64.Vec3) error {
 	return nil
 }
 
-// finite tells whether a corner is a place.
+// finite reports whether all coordinates of a corner are finite.
 func finite(p mgl64.Vec3) bool {
 	for _, v := range p {
 		if math.IsNaN(v) || math.Abs(v) > math.MaxFloat32 {
@@ -247,5 +249,5 @@ func finite(p mgl64.Vec3) bool {
 	return true
 }
 
-// inWords is a format as it is told.
+// inWords is a format as shown to the builder.
 func (f Format) inWords() string { return strings.ToUpper(string(f)) }

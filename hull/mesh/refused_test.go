@@ -18,7 +18,7 @@ import (
 	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
-// changed is the mesh with one corner put elsewhere.
+// changed is the mesh with one corner moved.
 func changed(mesh sourcetest.Triangles, to [3]float64) sourcetest.Triangles {
 	mesh[len(mesh)/2][1] = to
 	return mesh
@@ -50,7 +50,7 @@ func TestWhatIsNoHullIsRefusedInOneSentence(t *testing.T) {
 		"flat":               {flat.BinarySTL(), Options{}, "the mesh is flat: it takes up 300 x 80 x 0 mm"},
 		"all in one place":   {dots.BinarySTL(), Options{}, "none of its triangles has an area"},
 		"a corner not there": {[]byte("v 0 0 0\nf 1 2 3\n"), Options{}, "line 2: a face names corner 2, and there are 1 so far"},
-		"a unit of none":     {sound.ThreeMF("furlong", ""), Options{}, "the unit furlong is none of 3MF"},
+		"a unit of none":     {sound.ThreeMF("furlong", ""), Options{}, "the unit furlong is not one of 3MF's"},
 		"a bomb":             {blown(t), Options{}, "it unpacks to 4 MB, far more than a mesh of its size would"},
 		"two numbers":        {sound.ThreeMF("inch", "1 0"), Options{}, "a transform has 2 numbers in place of 12"},
 		"in m":               {sound.Mapped(func(p [3]float64) [3]float64 { return [3]float64{p[0] / 10, p[1] / 10, p[2] / 10} }).BinarySTL(), Options{}, "give the unit and the scale of the mesh"},
@@ -90,7 +90,8 @@ func TestOtherFilesAreNoMeshes(t *testing.T) {
 	assert.Empty(t, FormatOf(t.TempDir()))
 }
 
-// ending is a context that ends at one of the looks at it; at none where that is 0.
+// ending is a context that ends at one of the checks on it; at none where that is
+// 0.
 type ending struct {
 	context.Context
 	looks, at int
@@ -103,8 +104,8 @@ func (c *ending) Err() error {
 	return nil
 }
 
-// Reading looks at its context every few thousand triangles, in each round, and at every
-// station, and ends at once.
+// Reading checks its context every few thousand triangles, in each pass, and at every
+// station, and stops at once.
 func TestReadingAMeshStops(t *testing.T) {
 	mesh := sourcetest.Skin(sourcetest.Wigley, -300, 300, 60, 40, 0)
 	some := []float64{-100, 0, 100, 200}
@@ -130,8 +131,8 @@ func TestReadingAMeshStops(t *testing.T) {
 	}
 }
 
-// An STL of any size is sliced in the same memory: what is allocated does not grow with
-// what lies between the stations.
+// An STL of any size is sliced in the same memory: the memory allocated does not grow
+// with what lies between the stations.
 func TestAnSTLIsNotHeld(t *testing.T) {
 	allocated := func(along int) uint64 {
 		path := written(t, sourcetest.Skin(sourcetest.Wigley, -300, 300, along, 10, 0).BinarySTL())

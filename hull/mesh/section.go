@@ -8,20 +8,20 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 )
 
-// How the hull's side is told from what else a section shows.
+// How the hull's side is distinguished from whatever else a section shows.
 const (
-	deckSlope   = math.Pi * 35 / 180 // off level: what lies flatter, inwards from the side's top, is deck
+	deckSlope   = math.Pi * 35 / 180 // off level: what lies flatter, running inwards from the top of the side, is deck
 	deckAbove   = 0.4                // of the height of a section: no deck lies lower
 	ledge       = 0.08               // of the half-breadth: what runs in by less is a ledge or a rail
-	keelBreadth = 0.06               // of the greatest breadth: half of what a keel may be broad
-	keelUpright = math.Pi * 15 / 180 // off upright: a keel's side
-	keelLeast   = 0.02               // of the height of the hull: the least of it that shows
-	keelTurn    = math.Pi * 20 / 180 // least turn outwards where hull and keel meet
-	mostPieces  = 100                // lines of a half that are looked at: its longest
-	heights     = 15                 // at which a section is looked at for a second skin
-	skinShare   = 0.12               // of the half-breadth: as near lies a second skin
-	skinMost    = 0.6                // of the heights: at which it is seen
-	gapShare    = 0.15               // of a side's girth, or of the hull: an end as near another is one of a gap
+	keelBreadth = 0.06               // of the greatest breadth: half the breadth that a keel may have
+	keelUpright = math.Pi * 15 / 180 // off upright: the limit for a keel's side
+	keelLeast   = 0.02               // of the height of the hull: the least part of a keel that shows
+	keelTurn    = math.Pi * 20 / 180 // least outward turn where hull and keel meet
+	mostPieces  = 100                // lines of a half that are examined: its longest
+	heights     = 15                 // heights at which a section is examined for a second skin
+	skinShare   = 0.12               // of the half-breadth: a second skin lies closer than this
+	skinMost    = 0.6                // of the heights: the share at which it must be seen
+	gapShare    = 0.15               // of a side's girth, or of the hull: ends closer than this belong to a gap
 )
 
 // side is the outline of one half of a section.
@@ -31,13 +31,13 @@ type side struct {
 	keel    bool         // a keel was left out
 	open    bool         // the upper end is an edge of the mesh
 	gaps    []gap
-	beside  int     // other lines, that are left out
+	beside  int     // other lines, which are left out
 	doubled float64 // mm to a second skin, or 0
 	torn    *gap    // too wide to be bridged
 }
 
-// halfOf gives what of the lines lies on one side of the middle, 1 or -1, mirrored there for -1,
-// and the heights between which pieces lie in the middle plane itself, the lower first.
+// halfOf gives the parts of the lines on one side of the middle, 1 or -1, mirrored for -1, and
+// the heights between which pieces lie in the middle plane itself, the lower first.
 func halfOf(lines []line, side, near float64) (out []line, walls [][2]float64) {
 	for _, l := range lines {
 		pts := make([]mgl64.Vec2, len(l.pts))
@@ -62,8 +62,8 @@ func halfOf(lines []line, side, near float64) (out []line, walls [][2]float64) {
 	return out, walls
 }
 
-// downTo goes on down from the lower end of a way along walls in the middle plane: a sharp
-// end of the hull, or a thin skeg. A wall that closes a half hull goes up from there.
+// downTo continues down from the lower end of a line along walls in the middle plane: a
+// sharp end of the hull, or a thin skeg. A wall that closes a half hull rises from there.
 func downTo(way []mgl64.Vec2, walls [][2]float64, near float64) []mgl64.Vec2 {
 	if way[0][0] > near {
 		return way
@@ -81,7 +81,7 @@ func downTo(way []mgl64.Vec2, walls [][2]float64, near float64) []mgl64.Vec2 {
 	return way
 }
 
-// clipped gives what of a line lies at y above 0.
+// clipped gives the parts of a line with y above 0.
 func clipped(pts []mgl64.Vec2, closed bool) []line {
 	if len(pts) < 2 {
 		return nil
@@ -129,7 +129,7 @@ func onMiddle(a, b mgl64.Vec2) mgl64.Vec2 {
 	return mgl64.Vec2{0, a[1] + (b[1]-a[1])*t}
 }
 
-// sizes are what the finding of sides goes by, in mm.
+// sizes are the lengths, in mm, that the search for sides uses.
 type sizes struct {
 	near, silent, bridge float64
 	breadth, height      float64 // half the greatest breadth of the hull, and its height
@@ -161,8 +161,8 @@ func sideOf(lines []line, walls [][2]float64, s sizes) (side, bool) {
 }
 
 // widestWay follows the outside of the lines upwards from each of their ends, and
-// gives the way that takes up most room, and of how many lines it is made. Of closed
-// lines it is the outside from the lowest point to the highest.
+// gives the course that takes up most room, with the number of lines in it. Of
+// closed lines it takes the outside from the lowest point to the highest.
 func widestWay(lines []line, near float64) (way []mgl64.Vec2, taken int) {
 	most := -1.0
 	for i := range lines {
@@ -178,7 +178,7 @@ func widestWay(lines []line, near float64) (way []mgl64.Vec2, taken int) {
 			}
 			w, n := outsideFrom(lines, i, last, near)
 			if w[0][1] > w[len(w)-1][1] {
-				slices.Reverse(w) // it was begun from its upper end
+				slices.Reverse(w) // it started from its upper end
 			}
 			if room(w) > most {
 				way, taken, most = w, n, room(w)
@@ -188,16 +188,16 @@ func widestWay(lines []line, near float64) (way []mgl64.Vec2, taken int) {
 	return way, taken
 }
 
-// room is the area of what points take up, and a little for their length: a mast is high,
-// and a deck broad, but the hull is both.
+// room is the area that points take up, and a little for their length: a mast is high and
+// a deck broad, but the hull is both.
 func room(pts []mgl64.Vec2) float64 {
 	low, high := box([][]line{{{pts: pts}}})
 	d := high.Sub(low)
 	return d[0]*d[1] + d.Dot(d)/1000
 }
 
-// outsideOf is the way of a closed line from its lowest point to its highest, on
-// the side of greater y.
+// outsideOf is the course of a closed line from its lowest point to its highest,
+// on the side of greater y.
 func outsideOf(pts []mgl64.Vec2) []mgl64.Vec2 {
 	n := len(pts) - 1
 	low, high := 0, 0
@@ -224,7 +224,7 @@ func outsideOf(pts []mgl64.Vec2) []mgl64.Vec2 {
 	return ways[1]
 }
 
-// reach is the mean y along points.
+// reach is the mean y along the points.
 func reach(pts []mgl64.Vec2) float64 {
 	sum, length := 0.0, 1e-12
 	for i := 1; i < len(pts); i++ {
@@ -234,8 +234,8 @@ func reach(pts []mgl64.Vec2) float64 {
 	return sum / length
 }
 
-// outsideFrom follows lines from an end of one, at each place where several meet
-// on along the rightmost, which is the outside for who comes from the keel.
+// outsideFrom follows lines from an end of one. Wherever several meet it takes
+// the rightmost, which is the outside when coming from the keel.
 func outsideFrom(lines []line, i int, last bool, near float64) (way []mgl64.Vec2, taken int) {
 	used := make([]bool, len(lines))
 	l := lines[i]
@@ -277,9 +277,9 @@ func outsideFrom(lines []line, i int, last bool, near float64) (way []mgl64.Vec2
 	}
 }
 
-// withoutDeck cuts a way off where the side ends and the deck, or the inside of a
-// bulwark, begins: where it first runs in flat by more than a ledge, over the lower part, is deck,
-// with all beyond it, and the side goes up to the highest point of what is left.
+// withoutDeck cuts a line off where the side ends and the deck, or the inside of a bulwark,
+// begins. The first place where it runs in flat by more than a ledge, above the lower part, is
+// deck, with all beyond it; the side runs up to the highest point of the rest.
 func withoutDeck(way []mgl64.Vec2, near float64) (side []mgl64.Vec2, deck bool) {
 	n := len(way)
 	low, high := box([][]line{{{pts: way}}})
@@ -307,14 +307,14 @@ func withoutDeck(way []mgl64.Vec2, near float64) (side []mgl64.Vec2, deck bool) 
 	return way[:top+1], top < n-1
 }
 
-// isDeck tells whether a piece of a way runs in, and flat.
+// isDeck reports whether a piece of a line runs inwards and is flat.
 func isDeck(a, b mgl64.Vec2) bool {
 	d := b.Sub(a)
 	return d[0] < 0 && math.Abs(math.Atan2(d[1], -d[0])) < deckSlope
 }
 
-// withoutKeel cuts off a keel that stands out of the hull: from the bottom out,
-// upright, and then a corner outwards, which is the rabbet.
+// withoutKeel cuts off a keel that stands out of the hull: from the bottom
+// outwards, upright, then a corner outwards, which is the rabbet.
 func withoutKeel(way []mgl64.Vec2, s sizes) (side []mgl64.Vec2, keel bool) {
 	upright := false
 	for i := 1; i+1 < len(way); i++ {
@@ -333,8 +333,8 @@ func withoutKeel(way []mgl64.Vec2, s sizes) (side []mgl64.Vec2, keel bool) {
 	return way, false
 }
 
-// aboveKeel cuts a way off where the upright side of a keel that is a body of its own goes
-// through it.
+// aboveKeel cuts a line off where the upright side of a keel that is a separate body
+// passes through it.
 func aboveKeel(way []mgl64.Vec2, lines []line, s sizes) (side []mgl64.Vec2, keel bool) {
 	at, cutAt := -1, mgl64.Vec2{}
 	for _, l := range lines {
@@ -358,7 +358,7 @@ func aboveKeel(way []mgl64.Vec2, lines []line, s sizes) (side []mgl64.Vec2, keel
 		return way, false
 	}
 	if at+1 < len(way) && way[at].Sub(cutAt).Len() < way[at+1].Sub(way[at]).Len()/4 {
-		at++ // two points so close would have a smooth curve swing
+		at++ // with two points so close a smooth curve would swing
 	}
 	return append([]mgl64.Vec2{cutAt}, way[at:]...), true
 }
@@ -374,8 +374,9 @@ func crossing(a, b, c, d mgl64.Vec2) (mgl64.Vec2, bool) {
 	return c.Add(v.Mul(t)), s >= 0 && s <= 1 && t >= 0 && t <= 1
 }
 
-// tornAt gives the gap beyond which the side would go on, if there is one: the
-// lower end off the middle, or another line that begins not far from an end.
+// tornAt gives the gap beyond which the side would continue, if there is one:
+// the lower end away from the middle, or another line that begins not far from
+// an end.
 func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 	girth := line{pts: way}.length()
 	wide := gapShare * max(girth, s.breadth, s.height)
@@ -412,12 +413,13 @@ func tornAt(way []mgl64.Vec2, lines []line, s sizes) *gap {
 	return &gap{wide, first}
 }
 
-// rises tells whether a line goes on as a side does, and not in as a deck.
+// rises reports whether a line continues as a side does, and not inwards as a
+// deck.
 func rises(from, to mgl64.Vec2) bool {
 	return to[1]-from[1] > (from[0]-to[0])*math.Tan(deckSlope)
 }
 
-// secondSkin tells how far inside of the side another runs along it, mm, or 0.
+// secondSkin is how far inside the side another skin runs along it, mm, or 0.
 func secondSkin(way []mgl64.Vec2, lines []line) float64 {
 	low, high := box([][]line{{{pts: way}}})
 	seen, sum := 0, 0.0

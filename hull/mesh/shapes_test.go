@@ -48,8 +48,8 @@ func crate(low, high [3]float64) sourcetest.Triangles {
 	return out
 }
 
-// isPinnace holds a hull against the pinnace; from and to are the girth's share that
-// is there. Corners of a binary STL are float32, of 7 digits: 0.0001 mm in 300 and more.
+// isPinnace checks a hull against the pinnace. Corners of a binary STL are float32, with
+// 7 digits: 0.0001 mm in 300 and more.
 func isPinnace(t testing.TB, h *hull.Hull) {
 	t.Helper()
 	require.NotEmpty(t, h.Frames)
@@ -76,7 +76,7 @@ func TestEveryFormatGivesTheSameHull(t *testing.T) {
 		"binary": pinnaceSkin(0).BinarySTL(),
 		"obj":    pinnaceSkin(0).OBJ(),
 		"3mf":    pinnaceSkin(0).ThreeMF("millimeter", ""),
-		// put 1 inch along x, and lifted by 2
+		// shifted 1 inch along x, and raised by 2
 		"3mf in inches, put elsewhere": inches.ThreeMF("inch", "1 0 0 0 1 0 0 0 1 0 0 2"),
 		"with another solid's head":    append([]byte("solid of 80 bytes"), pinnaceSkin(0).BinarySTL()[17:]...),
 		"obj of quads, from the last":  []byte(strings.ReplaceAll(string(pinnaceSkin(0).OBJ()), "o hull\n", "o hull\nmtllib a.mtl\n")),
@@ -89,7 +89,8 @@ func TestEveryFormatGivesTheSameHull(t *testing.T) {
 	}
 }
 
-// A face of four corners is divided, and corners may be told from the last.
+// A face with four corners is divided, and corners may be counted back from the
+// last.
 func TestFacesOfAnOBJ(t *testing.T) {
 	m, err := readOBJ(context.Background(), strings.NewReader("v 0 0 0\nv 1 0 0 1.0\nv 1 1 0\nv 0 1 0\nf -4/1/1 -3/2 \\\n -2//3 -1\nf 1 2 # 3\n"))
 	require.NoError(t, err)
@@ -157,8 +158,8 @@ func TestWhatLiesAboutTheHullIsLeftOut(t *testing.T) {
 	}
 }
 
-// inboard is a skin that goes on from the sheer of the pinnace inwards, over places told as how far
-// inside of it and above it they lie, to the middle.
+// inboard is a skin that continues inwards from the sheer of the pinnace to the middle, through
+// places given as distances inside it and above it.
 func inboard(places ...[2]float64) (out sourcetest.Triangles) {
 	for k := range places {
 		strip := func(x, share float64) (y, z float64) {
@@ -192,7 +193,7 @@ func slicesOf(meshes ...sourcetest.Triangles) (out sourcetest.Triangles) {
 	return out
 }
 
-// A keel is left out, whether the hull grows out of it or it is a body of its own.
+// A keel is left out, whether the hull grows out of it or it is a separate body.
 func TestTheRabbetIsAtTheKeelsSide(t *testing.T) {
 	grown := func(x, share float64) (y, z float64) { // 8 mm down and 3 broad, then the pinnace from there
 		switch {
@@ -220,7 +221,7 @@ func TestTheRabbetIsAtTheKeelsSide(t *testing.T) {
 	}
 }
 
-// Halves that differ are told, with the place, and their mean is taken.
+// Halves that differ are reported, with the place, and their mean is taken.
 func TestUnlikeHalvesAreTold(t *testing.T) {
 	askew := pinnaceSkin(0).Mapped(func(p [3]float64) [3]float64 {
 		if p[1] > 0 {
@@ -238,7 +239,7 @@ func TestUnlikeHalvesAreTold(t *testing.T) {
 	}
 }
 
-// without leaves out the triangles for which it holds.
+// without leaves out the triangles for which holds is true.
 func without(mesh sourcetest.Triangles, holds func(middle [3]float64) bool) (out sourcetest.Triangles) {
 	for _, t := range mesh {
 		var m [3]float64
@@ -275,7 +276,7 @@ func TestGapsAreBridgedAndToldOrRefused(t *testing.T) {
 	assert.Contains(t, faults[0].Error(), "at x 112 the side of the hull has a gap")
 }
 
-// A hole at the sheer makes a section end too low: that is told.
+// A hole at the sheer makes a section end too low: that is reported.
 func TestAHoleAtTheEdgeIsTold(t *testing.T) {
 	torn := without(pinnaceSkin(1), func(m [3]float64) bool { return math.Abs(m[0]-112) < 12 && m[2] > 30 })
 	m := off(t, torn.BinarySTL(), Options{Stations: []float64{60, 112, 160, 200}})

@@ -13,14 +13,14 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// extent is what a mesh takes up, in its own unit.
+// extent is the extent of a mesh, in its own unit.
 type extent struct {
 	low, high mgl64.Vec3
 	triangles int64
-	flat      int64 // of these, without an area
+	flat      int64 // triangles with no area
 }
 
-// extentOf goes once through a mesh.
+// extentOf makes one pass through a mesh.
 func extentOf(ctx context.Context, s surface) (extent, error) {
 	e := extent{low: mgl64.Vec3{math.Inf(1), math.Inf(1), math.Inf(1)}, high: mgl64.Vec3{math.Inf(-1), math.Inf(-1), math.Inf(-1)}}
 	err := s.each(ctx, func(t *triangle) error {
@@ -38,7 +38,7 @@ func extentOf(ctx context.Context, s surface) (extent, error) {
 	return e, err
 }
 
-// longest is the axis along which it is longest.
+// longest is the axis along which the mesh is longest.
 func (e *extent) longest() int {
 	size := e.high.Sub(e.low)
 	l := 0
@@ -50,11 +50,12 @@ func (e *extent) longest() int {
 	return l
 }
 
-// evenStations is how many even stations are taken where none are told.
+// evenStations is how many evenly spaced stations are taken where none are
+// given.
 const evenStations = 20
 
-// stationsOf gives where the mesh is sliced: rising, within it, in mm; low and high
-// are its ends.
+// stationsOf gives where the mesh is sliced: in increasing order, within it, in mm;
+// low and high are its ends.
 func stationsOf(how *Options, low, high float64, f *fault.List) []float64 {
 	var out []float64
 	slack := sameShare * (high - low) // rounding of a station at an end
@@ -96,20 +97,20 @@ func stationsOf(how *Options, low, high float64, f *fault.List) []float64 {
 	return out
 }
 
-// cut is a straight piece of a section: where a triangle is cut, across the length, in mm.
+// cut is a straight piece of a section, where a triangle is cut across the length, in mm.
 type cut [2]mgl64.Vec2
 
 // slicer cuts triangles at stations.
 type slicer struct {
 	length   int     // axis
-	mm       float64 // by which the mesh is scaled
+	mm       float64 // factor by which the mesh is scaled
 	stations []float64
 	sections [][]cut
 	cuts     int
 	low      float64 // first end of the mesh, mm
 }
 
-// sliced cuts a mesh at stations; mm is what it is scaled by.
+// sliced cuts a mesh at stations; mm is the scale factor.
 func sliced(ctx context.Context, s surface, length int, mm, low float64, stations []float64) ([][]cut, error) {
 	c := &slicer{length: length, mm: mm, low: low, stations: stations, sections: make([][]cut, len(stations))}
 	return c.sections, s.each(ctx, c.visit)
@@ -117,8 +118,8 @@ func sliced(ctx context.Context, s surface, length int, mm, low float64, station
 
 // visit cuts a triangle. A corner on a station counts as beyond it, so that each
 // triangle is cut at two edges or at none, and two that share an edge are cut there
-// at one place; at the first end of the mesh, where nothing lies before, as short of
-// it.
+// at one place. At the first end of the mesh, with nothing before it, it counts as
+// short of the station.
 func (c *slicer) visit(t *triangle) error {
 	var p triangle
 	for i := range t {
@@ -161,7 +162,8 @@ func (c *slicer) beyond(x, at float64) bool {
 	return x >= at
 }
 
-// crossing is where an edge crosses a station, the same from either end.
+// crossing is where an edge crosses a station; it is the same computed from
+// either end.
 func (c *slicer) crossing(a, b mgl64.Vec3, at float64) mgl64.Vec2 {
 	if a[c.length] > b[c.length] {
 		a, b = b, a

@@ -16,12 +16,12 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// stl is an STL that is read anew each time it is gone through.
+// stl is an STL that is read again on each pass.
 type stl struct {
 	file     *os.File
 	size     int64
 	binary   bool
-	count    int64 // triangles of a binary one
+	count    int64 // triangles, of a binary one
 	progress func(float64)
 }
 
@@ -78,7 +78,7 @@ func (s *stl) eachBinary(ctx context.Context, r *bufio.Reader, visit func(*trian
 	return nil
 }
 
-// eachText goes through a text STL by its lines that begin with "vertex".
+// eachText reads a text STL by its lines that begin with "vertex".
 func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) error {
 	lines := bufio.NewScanner(r)
 	var t triangle
@@ -126,7 +126,7 @@ func eachText(ctx context.Context, r io.Reader, visit func(*triangle) error) err
 	return nil
 }
 
-// lineFault tells an error of reading by lines.
+// lineFault words an error from reading by lines.
 func lineFault(err error, line int) error {
 	if errors.Is(err, bufio.ErrTooLong) {
 		return fault.Fault{Line: line + 1, What: tongue.T("the line is too long for a mesh"), Mend: tongue.T("check that it is the right file")}
@@ -134,8 +134,8 @@ func lineFault(err error, line int) error {
 	return err
 }
 
-// cornerOf reads the three numbers of a corner; more behind them (a weight, a
-// colour) are passed over.
+// cornerOf reads the three numbers of a corner; further ones (a weight, a
+// colour) are ignored.
 func cornerOf(words []string, line int) (mgl64.Vec3, error) {
 	var p mgl64.Vec3
 	if len(words) < 3 {

@@ -10,20 +10,20 @@ import (
 // How a side is thinned to the points of a frame; lengths in mm.
 const (
 	sharpest     = math.Pi * 25 / 180 // turn from which a corner may be a knuckle
-	sharperThan  = 2.5                // times the turns beside it, so that it is one
-	thinnedTo    = 0.01               // what a smooth curve through the points may miss
+	sharperThan  = 2.5                // times the turns beside it, for a corner to be a knuckle
+	thinnedTo    = 0.01               // how far a smooth curve through the points may miss
 	thinnedShare = 5e-5               // of the girth, where that is more
-	roughly      = 5                  // times that: a stretch that is missed by so much is no smooth one
+	roughly      = 5                  // times that: a stretch missed by this much is not smooth
 	fewestParts  = 6                  // of a smooth stretch
 	mostParts    = 60
 	lengthParts  = 6    // parts into which its length alone would divide it
-	ahead        = 96   // pieces of the curve among which the next point is looked for
-	unlike       = 3.0  // times as long as the next, a straight stretch is divided
-	least        = 0.01 // between two points
+	ahead        = 96   // pieces of the curve among which the next point is sought
+	unlike       = 3.0  // a straight stretch this many times as long as the next is divided
+	least        = 0.01 // distance between two points
 )
 
 // knucklesOf gives the corners of a side that are knuckles, by index: sharp, and
-// sharper than the turns beside them, which a coarse mesh has everywhere.
+// sharper than the turns beside them, since a coarse mesh turns everywhere.
 func knucklesOf(pts []mgl64.Vec2) []int {
 	turn := make([]float64, len(pts))
 	for i := 1; i+1 < len(pts); i++ {
@@ -38,13 +38,14 @@ func knucklesOf(pts []mgl64.Vec2) []int {
 	return out
 }
 
-// turnAt is the angle by which the way from a over b to c turns, from 0 to π.
+// turnAt is the angle by which the path from a through b to c turns, from 0 to
+// π.
 func turnAt(a, b, c mgl64.Vec2) float64 {
 	u, v := b.Sub(a), c.Sub(b)
 	return math.Abs(math.Atan2(u[0]*v[1]-u[1]*v[0], u.Dot(v)))
 }
 
-// apart leaves out points that lie on the one before.
+// apart leaves out points that coincide with the one before.
 func apart(pts []mgl64.Vec2) []mgl64.Vec2 {
 	out := pts[:0:0]
 	for _, p := range pts {
@@ -59,7 +60,7 @@ func apart(pts []mgl64.Vec2) []mgl64.Vec2 {
 }
 
 // thinned gives the points of a side, with its knuckles, and how far a smooth
-// curve through them misses it, mm.
+// curve through them misses the side, mm.
 func thinned(pts []mgl64.Vec2) (out []mgl64.Vec2, knuckles []int, miss float64) {
 	within := max(thinnedTo, thinnedShare*line{pts: pts}.length())
 	corners := append(knucklesOf(pts), len(pts)-1)
@@ -67,7 +68,7 @@ func thinned(pts []mgl64.Vec2) (out []mgl64.Vec2, knuckles []int, miss float64) 
 		to := corners[0]
 		part, off := thinnedPart(pts[from:to+1], within)
 		if k := sharpestOf(pts[from : to+1]); off > roughly*within && k > 0 {
-			corners = slices.Insert(corners, 0, from+k) // what no smooth curve follows has a corner beside others
+			corners = slices.Insert(corners, 0, from+k) // a stretch that no smooth curve follows has one more corner
 			continue
 		}
 		miss = max(miss, off)
@@ -80,7 +81,7 @@ func thinned(pts []mgl64.Vec2) (out []mgl64.Vec2, knuckles []int, miss float64) 
 	return out, knuckles, miss
 }
 
-// sharpestOf gives the sharpest corner of a stretch, as an index, if it is as sharp as
+// sharpestOf gives the index of the sharpest corner of a stretch if it is as sharp as
 // a knuckle, or -1.
 func sharpestOf(pts []mgl64.Vec2) int {
 	at, most := -1, sharpest
@@ -92,8 +93,9 @@ func sharpestOf(pts []mgl64.Vec2) int {
 	return at
 }
 
-// thinnedPart thins a smooth stretch: as few of its points as keep a smooth
-// curve through them within what is allowed, closer where it turns.
+// thinnedPart thins a smooth stretch: it keeps as few of its points as hold a
+// smooth curve through them within the tolerance, closer together where it
+// turns.
 func thinnedPart(pts []mgl64.Vec2, within float64) (out []mgl64.Vec2, miss float64) {
 	for n := fewestParts; ; n += n/4 + 1 {
 		out = divided(picked(pts, n))
@@ -103,8 +105,8 @@ func thinnedPart(pts []mgl64.Vec2, within float64) (out []mgl64.Vec2, miss float
 	}
 }
 
-// picked takes some n of the points of a stretch: those nearest to places between which
-// the weight of length and turning is even.
+// picked takes n of the points of a stretch: those nearest to places spaced evenly by a
+// weight of length and turning.
 func picked(pts []mgl64.Vec2, n int) []mgl64.Vec2 {
 	m := len(pts)
 	weight := make([]float64, m)
@@ -138,7 +140,7 @@ func picked(pts []mgl64.Vec2, n int) []mgl64.Vec2 {
 }
 
 // divided divides stretches that are far longer than the next: a straight side
-// that goes on into a bilge of many points, over which a smooth curve would swing.
+// that runs into a bilge of many points, over which a smooth curve would swing.
 func divided(pts []mgl64.Vec2) []mgl64.Vec2 {
 	if len(pts) == 2 {
 		return []mgl64.Vec2{pts[0], between(pts, 1, 3), between(pts, 2, 3), pts[1]}
@@ -161,7 +163,7 @@ func divided(pts []mgl64.Vec2) []mgl64.Vec2 {
 			out = slices.Insert(out, i, out[i-1].Add(d.Mul((unlike-1)*before/length)))
 		case length > unlike*after:
 			out = slices.Insert(out, i, out[i].Sub(d.Mul((unlike-1)*after/length)))
-			i = max(i-1, 0) // the first part may be too long yet
+			i = max(i-1, 0) // the first part may still be too long
 		}
 	}
 	return out
@@ -186,7 +188,7 @@ func missOf(some, all []mgl64.Vec2) float64 {
 	}
 	curve.pts = append(curve.pts, some[len(some)-1])
 	for _, p := range all {
-		// the nearest piece goes on with the points
+		// the nearest piece advances with the points
 		best, bestAt := math.Inf(1), k
 		for j := k; j+1 < len(curve.pts) && j < k+ahead; j++ {
 			if d := distance(p, curve.pts[j], curve.pts[j+1]); d < best {
@@ -198,7 +200,7 @@ func missOf(some, all []mgl64.Vec2) float64 {
 	return most
 }
 
-// slopesOf gives the tangents at points, a mm of chord.
+// slopesOf gives the tangents at points, per mm of chord.
 func slopesOf(p []mgl64.Vec2) []mgl64.Vec2 {
 	n := len(p)
 	out := make([]mgl64.Vec2, n)
@@ -221,16 +223,16 @@ func hermite(a, b, u, v mgl64.Vec2, t float64) mgl64.Vec2 {
 	return a.Mul(s * s * (1 + 2*t)).Add(b.Mul(t * t * (3 - 2*t))).Add(u.Mul(s * s * t)).Sub(v.Mul(s * t * t))
 }
 
-// distance is that of a point from a straight piece.
+// distance is the distance of a point from a straight piece.
 func distance(p, a, b mgl64.Vec2) float64 {
 	d := b.Sub(a)
 	t := min(max(p.Sub(a).Dot(d)/max(d.Dot(d), 1e-18), 0), 1)
 	return p.Sub(a.Add(d.Mul(t))).Len()
 }
 
-// sagOf is how far the surface that a side of straight pieces was made of bulges out
-// over them, about: at each corner that is no knuckle half of the turn, over the longer of
-// the two pieces, as over the chord of a circle (its sagitta is chord times turn over 8).
+// sagOf is about how far the surface from which a side of straight pieces was made bulges
+// beyond them: at each corner that is not a knuckle half the turn, over the longer of the
+// two pieces, as over the chord of a circle (its sagitta is chord times turn over 8).
 func sagOf(pts []mgl64.Vec2) float64 {
 	corners := knucklesOf(pts)
 	most := 0.0

@@ -17,17 +17,17 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Bounds of a 3MF.
+// Limits of a 3MF.
 const (
 	largestModel = 1 << 30 // bytes, unpacked
-	mostPacked   = 100     // times as large as packed: the text of a mesh packs to a tenth or so
-	deepestPart  = 16      // of objects within objects
+	mostPacked   = 100     // times the packed size: the text of a mesh packs to about a tenth
+	deepestPart  = 16      // objects within objects
 )
 
 // modelUnits are the units of a 3MF's model in mm (Core Specification 1.3, 3.4).
 var modelUnits = map[string]float64{"micron": 0.001, "millimeter": 1, "centimeter": 10, "inch": 25.4, "foot": 304.8, "meter": 1000}
 
-// modelIn is the part of the package that holds the model, or nil. It stands in the
+// modelIn is the part of the package that holds the model, or nil. It is in the
 // folder 3D (Core Specification 1.3, 2.1.1).
 func modelIn(z *zip.Reader) *zip.File {
 	var found *zip.File
@@ -43,20 +43,21 @@ func modelIn(z *zip.Reader) *zip.File {
 	return found
 }
 
-// object is an object of a model: a mesh of its own, or others put together.
+// object is an object of a model: a mesh of its own, or several other objects
+// together.
 type object struct {
 	mesh  held
 	parts []part
 }
 
-// part is an object within another, or within the build, and where it is put: rows of a point
-// times the matrix, as the specification has it.
+// part is an object placed within another, or within the build: rows of a point times the
+// matrix, as in the specification.
 type part struct {
 	object string
 	to     [12]float64
 }
 
-// model is what is gathered of the XML.
+// model is what is collected from the XML.
 type model struct {
 	unit    float64
 	objects map[string]*object
@@ -68,7 +69,7 @@ func broken(err error) error {
 	return fault.Fault{What: tongue.T("the 3MF cannot be read (%s)", err.Error()), Mend: tongue.T("export it again, or as STL")}.Because(err)
 }
 
-// read3MF reads a 3MF: all that its build puts on the table. unit is in mm.
+// read3MF reads a 3MF: everything that its build places. unit is in mm.
 func read3MF(ctx context.Context, f *os.File, size int64, progress func(float64)) (h *held, unit float64, err error) {
 	z, err := zip.NewReader(f, size)
 	if err != nil {
@@ -82,7 +83,7 @@ func read3MF(ctx context.Context, f *os.File, size int64, progress func(float64)
 	if err != nil {
 		return nil, 0, broken(err)
 	}
-	defer func() { _ = r.Close() }() // read only
+	defer func() { _ = r.Close() }() // only read from
 	m := &model{unit: 1, objects: map[string]*object{}}
 	bounded := &telling{r: io.LimitReader(r, largestModel), size: int64(min(in.UncompressedSize64, largestModel)), progress: progress}
 	if err := m.read(ctx, bounded); err != nil {
@@ -97,7 +98,7 @@ func read3MF(ctx context.Context, f *os.File, size int64, progress func(float64)
 	return h, m.unit, nil
 }
 
-// read gathers the model.
+// read collects the model.
 func (m *model) read(ctx context.Context, r io.Reader) error {
 	d := xml.NewDecoder(r)
 	var now *object
@@ -123,14 +124,15 @@ func (m *model) read(ctx context.Context, r io.Reader) error {
 	}
 }
 
-// element takes an element in, and gives the object that those after it belong to.
+// element takes in an element, and gives the object to which the following ones
+// belong.
 func (m *model) element(e xml.StartElement, now *object, line int) (*object, error) {
 	switch e.Name.Local {
 	case "model":
 		if u := attribute(e, "unit"); u != "" {
 			mm, known := modelUnits[u]
 			if !known {
-				return nil, fault.Fault{Line: line, What: tongue.T("the unit %s is none of 3MF", fault.Name(u)), Mend: tongue.T("write it out in mm")}
+				return nil, fault.Fault{Line: line, What: tongue.T("the unit %s is not one of 3MF's", fault.Name(u)), Mend: tongue.T("write it out in mm")}
 			}
 			m.unit = mm
 		}
@@ -169,7 +171,7 @@ func (m *model) element(e xml.StartElement, now *object, line int) (*object, err
 	return now, nil
 }
 
-// attribute is that of a local name, or empty.
+// attribute is the attribute with a local name, or empty.
 func attribute(e xml.StartElement, name string) string {
 	for _, a := range e.Attr {
 		if a.Name.Local == name {
@@ -210,8 +212,8 @@ func partOf(e xml.StartElement, line int) (part, error) {
 	return p, nil
 }
 
-// put adds an object with all that it is made of, put in its place by the parts
-// round it, the outermost first.
+// put adds an object with everything in it, placed by the enclosing parts, the
+// outermost first.
 func (m *model) put(ctx context.Context, h *held, p part, round []part) error {
 	o, there := m.objects[p.object]
 	switch {
@@ -248,7 +250,7 @@ func (m *model) put(ctx context.Context, h *held, p part, round []part) error {
 	return nil
 }
 
-// placed is a point where the part puts it.
+// placed is where the part puts a point.
 func (p *part) placed(c mgl64.Vec3) mgl64.Vec3 {
 	m := &p.to
 	return mgl64.Vec3{

@@ -16,11 +16,12 @@ import (
 	"golang.org/x/text/transform"
 )
 
-// peeked is how much of a file is looked at before it is read.
+// peeked is how much of a file is examined before it is read.
 const peeked = 64 << 10
 
-// Unpacked reads a file as the text that it is: packed with gzip, as drawings are, or
-// written in UTF-16 behind its mark, or plain. What it begins with can be peeked at.
+// Unpacked reads a file as the text that it holds: compressed with gzip, as drawings
+// may be, or in UTF-16 after its byte-order mark, or plain. Its beginning can be
+// peeked at.
 func Unpacked(r io.Reader) *bufio.Reader {
 	b := bufio.NewReaderSize(r, peeked)
 	if head, _ := b.Peek(2); bytes.Equal(head, []byte("\x1f\x8b")) {
@@ -37,20 +38,20 @@ func Unpacked(r io.Reader) *bufio.Reader {
 	return b
 }
 
-// failed is a reader of what cannot be read.
+// failed is a reader that always fails.
 type failed struct{ err error }
 
 func (f failed) Read([]byte) (int, error) { return 0, f.err }
 
-// Where a text tells in what characters it is written: the declaration of XML, and the
+// Where a text says in which characters it is written: the declaration of XML, and the
 // code page of DXF before 2007.
 var (
 	xmlCharset = regexp.MustCompile(`^\s*<\?xml[^>]*\sencoding=["']([\w.:-]+)["']`)
 	dxfCharset = regexp.MustCompile(`\$DWGCODEPAGE\s+3\s+(\w+)`)
 )
 
-// declared is the set of characters in which a text says that it is written; nil where
-// it says nothing, or one that is not known.
+// declared is the character set in which a text says that it is written; nil where it
+// says nothing, or names one that is not known.
 func declared(text []byte) encoding.Encoding {
 	head := text[:min(len(text), peeked)]
 	name := ""
@@ -66,9 +67,9 @@ func declared(text []byte) encoding.Encoding {
 	return set
 }
 
-// western is Windows-1252 for a text that can be in it: one without what it has no
-// character for, and without any character of UTF-8, which would be one in UTF-8 that
-// was damaged. Latin-1 is Windows-1252 without the characters from 80 to 9F.
+// western is Windows-1252 for a text that can be in it: one that uses no byte that
+// Windows-1252 leaves undefined, and holds no UTF-8 character, which would mean
+// damaged UTF-8. Latin-1 is Windows-1252 without the characters from 80 to 9F.
 func western(text []byte) encoding.Encoding {
 	if bytes.HasPrefix(text, []byte(BOM)) {
 		return nil
@@ -83,7 +84,7 @@ func western(text []byte) encoding.Encoding {
 	return charmap.Windows1252
 }
 
-// codePage is the name in the registry of a code page as DXF has it.
+// codePage is the registered name of a code page that DXF names.
 func codePage(name string) string {
 	number, ok := strings.CutPrefix(name, "ansi_")
 	if !ok {

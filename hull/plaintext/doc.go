@@ -1,6 +1,6 @@
-// Package plaintext reads texts and tables as people and programs write them: with
-// a byte-order mark or none, any line ends, commas, semicolons or tabs between the
-// columns, and decimal commas where these cannot be taken for separators.
+// Package plaintext reads texts and tables as people and programs write them: with or without a
+// byte-order mark, with any line ends, with commas, semicolons or tabs between the columns, and with
+// decimal commas where these cannot be separators.
 //
 //	f := &fault.List{File: name}
 //	text, ok := plaintext.ReadTable(r, plaintext.LargestTable, f) // as UTF-8, no picture, not too large

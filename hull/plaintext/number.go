@@ -8,7 +8,7 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Unit is a unit that a table or a name may give lengths in, in mm.
+// Unit gives a unit of length that a table or a name may use, in mm.
 func Unit(name string) (mm float64, ok bool) {
 	switch name {
 	case "mm":
@@ -21,9 +21,9 @@ func Unit(name string) (mm float64, ok bool) {
 	return 0, false
 }
 
-// Number reads a plain decimal number, with a decimal comma if these are
-// allowed; what is wrong with it is told as the end of a sentence. One that is not
-// finite is given all the same.
+// Number reads a plain decimal number, with a decimal comma if these are allowed;
+// wrong says what is wrong with it, as the end of a sentence. A number that is not
+// finite is returned all the same.
 func Number(s string, comma bool) (v float64, wrong string) {
 	if s == "" {
 		return 0, tongue.T("is missing")
@@ -50,13 +50,14 @@ func Figure(v float64) string {
 	return strconv.FormatFloat(v, 'g', -1, 64)
 }
 
-// ListRule tells where a list is typed how its numbers are told apart.
+// ListRule says, where a list is typed, how its numbers are separated.
 const ListRule = "with commas or spaces between; with semicolons between, a comma is a decimal comma"
 
-// Fields gives the items of a list that is typed in one line, and whether a comma in
-// one is a decimal comma, as Number takes it: it is where semicolons part the items,
-// and else it parts them itself. So "4,5" is two, and "4,5; 6" is two as well. Spaces
-// part them too. An item is empty where nothing stands between two separators.
+// Fields gives the items of a list typed in one line, and whether a comma in one is a
+// decimal comma, as Number takes it: it is where semicolons separate the items,
+// otherwise it separates them itself. So "4,5" is two items, and "4,5; 6" is two as
+// well. Spaces separate them too. An item is empty where nothing stands between two
+// separators.
 func Fields(list string) (items []string, comma bool) {
 	separator := ","
 	if comma = strings.Contains(list, ";"); comma {

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// What is left out is an item all the same.
+// An item left out still counts as an item.
 func TestFieldsThatAreEmpty(t *testing.T) {
 	for text, want := range map[string][]string{"": {""}, "4,": {"4", ""}, "4;;5": {"4", "", "5"}} {
 		items, _ := Fields(text)
@@ -15,7 +15,7 @@ func TestFieldsThatAreEmpty(t *testing.T) {
 	}
 }
 
-// A comma parts the items of a list, but where semicolons do.
+// A comma separates the items of a list, unless semicolons do.
 func TestFields(t *testing.T) {
 	for text, want := range map[string][]float64{
 		"4,5":           {4, 5},

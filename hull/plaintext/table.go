@@ -14,10 +14,11 @@ import (
 // Row is a row of a table that is not blank, and the line on which it stands.
 type Row struct {
 	Line   int
-	Fields []string // without the space around them, nor empty ones at the end
+	Fields []string // without the space around them or empty ones at the end
 }
 
-// Key is the first field of the row as it is compared: in small letters.
+// Key is the first field of the row in the form in which it is compared: in
+// lower case.
 func (r Row) Key() string { return strings.ToLower(r.At(0)) }
 
 // At is field k, empty where there is none.
@@ -28,9 +29,9 @@ func (r Row) At(k int) string {
 	return ""
 }
 
-// Rows reads the rows of a table (CSV) whose rows need not be of one
-// length; comma tells whether decimal commas are allowed. ok is false, and a
-// fault noted, where it cannot be read or has more rows than that.
+// Rows reads the rows of a table (CSV), which need not all be of one length;
+// comma says whether decimal commas are allowed. ok is false, with a fault
+// noted, where it cannot be read or has more rows than most.
 func Rows(text []byte, most int, f *fault.List) (rows []Row, comma, ok bool) {
 	if !bytes.Contains(text, []byte("\n")) {
 		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
@@ -72,11 +73,11 @@ func Rows(text []byte, most int, f *fault.List) (rows []Row, comma, ok bool) {
 	}
 }
 
-// inchMarks makes the marks of inches (2' 1") at the end of fields that are not in
-// quotes such as do not stand for quotes.
+// inchMarks escapes inch marks (2' 1") at the end of unquoted fields, so that they
+// are not read as quotes.
 func inchMarks(text []byte, separator byte) []byte {
 	var out []byte
-	kept := 0 // up to where the text is in out
+	kept := 0 // text up to here is in out
 	begins, quoted := true, false
 	for i, c := range text {
 		switch {
@@ -100,19 +101,19 @@ func inchMarks(text []byte, separator byte) []byte {
 
 func isDigit(c byte) bool { return c >= '0' && c <= '9' }
 
-// ends tells whether a field has nothing more than space to come.
+// ends reports whether only space is left of a field.
 func ends(rest []byte, separator byte) bool {
 	rest = bytes.TrimLeft(rest, " ")
 	return len(rest) == 0 || rest[0] == separator || rest[0] == '\n' || rest[0] == '\r'
 }
 
 // mostColumns is how many columns a row of a table may have: a table of offsets
-// has one for each of up to 1000 frames, and some before them.
+// has one for each of up to 1000 frames, and a few before them.
 const mostColumns = 1010
 
-// Narrow tells whether no row of a table has more columns than are read, and
-// notes a fault where one has. It counts before the rows are taken apart, since
-// a row of millions of columns takes many times its own room.
+// Narrow reports whether no row of a table has more columns than are read, and
+// notes a fault where one has. It counts before the rows are split, since a row
+// of millions of columns takes many times its own size.
 func Narrow(text []byte, separator rune, f *fault.List) bool {
 	line, columns, quoted := 1, 1, false
 	for _, b := range text { // a separator is one byte
@@ -134,7 +135,7 @@ func Narrow(text []byte, separator rune, f *fault.List) bool {
 	return true
 }
 
-// tableSeparator gives what stands between the columns, by the first line that
+// tableSeparator gives the separator of the columns, from the first line that
 // holds a semicolon, a tab or a comma, in this order.
 func tableSeparator(text []byte) rune {
 	for line := range bytes.Lines(text) {
@@ -153,9 +154,9 @@ var (
 	pointed     = regexp.MustCompile(`(?m)(?:^|[,"\s])-?\d+\.\d+(?:[,"\s]|$)`)
 )
 
-// QuotedCommas tells whether a table with commas between its columns has decimal
-// commas in quotes, as a spreadsheet writes them. Where they could be those of
-// thousands it is not so, and the numbers are refused.
+// QuotedCommas reports whether a table with commas between its columns has
+// decimal commas in quotes, as a spreadsheet writes them. Where they could be
+// thousands separators it does not, and the numbers are refused.
 func QuotedCommas(text []byte) bool {
 	sure := false
 	for _, m := range quotedComma.FindAllSubmatch(text, -1) {
@@ -164,7 +165,7 @@ func QuotedCommas(text []byte) bool {
 	return sure && !pointed.Match(text)
 }
 
-// AddCSV notes an error of package csv, in our words.
+// AddCSV notes an error of package csv in our own words.
 func AddCSV(f *fault.List, err error) {
 	var e *csv.ParseError
 	if errors.As(err, &e) {

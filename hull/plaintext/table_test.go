@@ -9,7 +9,7 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Marks of inches are no quotes, and quotes stay what they are.
+// Inch marks are not quotes, and quotes are left as they are.
 func TestInchMarks(t *testing.T) {
 	for text, want := range map[string][]string{
 		`a,2' 1",3",4`:         {"a", "2' 1\u2033", "3\u2033", "4"},
@@ -24,7 +24,8 @@ func TestInchMarks(t *testing.T) {
 	}
 }
 
-// A decimal comma in quotes is told from one of thousands, or is not taken for one.
+// A decimal comma in quotes is distinguished from a thousands separator, or is not
+// taken for one.
 func TestQuotedCommas(t *testing.T) {
 	for text, want := range map[string]bool{
 		`"1,5","2,25"`: true, `"0,125"`: true, `"1234,567"`: true, "\"\u22121,5\"": true,
@@ -34,7 +35,7 @@ func TestQuotedCommas(t *testing.T) {
 	}
 }
 
-// What is not read is told by name, with a way on.
+// A format that is not read is named, with a way to go on.
 func TestClosedFormats(t *testing.T) {
 	for text, want := range map[string]string{
 		"AC1027\x00\x00":           "the file is a DWG drawing, which is not read; save it as ASCII DXF",

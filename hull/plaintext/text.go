@@ -13,23 +13,23 @@ import (
 
 const BOM = "\ufeff"
 
-// Read reads the whole of r, at most limit bytes of it, and gives it as UTF-8
-// without its byte-order mark; ok is false, and a fault noted, where it cannot
-// be read, or is neither UTF-8 nor in the characters that it says it is in.
+// Read reads the whole of r, at most limit bytes, and returns it as UTF-8
+// without its byte-order mark; ok is false, with a fault noted, where it cannot
+// be read, or is neither UTF-8 nor in the character set it names.
 func Read(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
 	return read(r, limit, declared, f)
 }
 
-// ReadTable is Read of a table: one that is not UTF-8 is read in the characters of
-// Windows-1252, in which spreadsheets write it, those of Latin-1 among them.
+// ReadTable is Read for a table: one that is not UTF-8 is read as Windows-1252, in
+// which spreadsheets write it, which includes the characters of Latin-1.
 func ReadTable(r io.Reader, limit int, f *fault.List) (text []byte, ok bool) {
 	return read(r, limit, western, f)
 }
 
-// What is said of a file with nothing to be read in it.
+// What is said about a file with nothing in it to read.
 const emptyFile, emptyMend = "the file is empty", "check that it is the right file"
 
-// read is Read; set tells in what characters a text that is not UTF-8 is written.
+// read is Read; set gives the character set of a text that is not UTF-8.
 func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.List) (text []byte, ok bool) {
 	data, err := io.ReadAll(io.LimitReader(r, int64(limit)+1))
 	switch {
@@ -51,7 +51,7 @@ func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.L
 	case !utf8.Valid(data):
 		if in := set(data); in != nil {
 			if text, err := in.NewDecoder().Bytes(data); err == nil {
-				if len(bytes.TrimSpace(text)) == 0 { // spaces that do not break, and no more
+				if len(bytes.TrimSpace(text)) == 0 { // non-breaking spaces and nothing else
 					f.Add(0, "", emptyMend, emptyFile)
 					return nil, false
 				}
@@ -65,7 +65,7 @@ func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.L
 	return nil, false
 }
 
-// closedFormat is one that is not read, told by how its files begin.
+// closedFormat is a format that is not read, recognised by how its files begin.
 type closedFormat struct{ begins, what, mend string }
 
 var closedFormats = []closedFormat{
@@ -75,7 +75,7 @@ var closedFormats = []closedFormat{
 	{"%!PS", tongue.Mark("a PostScript drawing"), tongue.Mark("save it as SVG or PDF")},
 }
 
-// closed tells what of these a file is; nil for none.
+// closed says which of these a file is; nil for none.
 func closed(data []byte) *closedFormat {
 	for i := range closedFormats {
 		if bytes.HasPrefix(data, []byte(closedFormats[i].begins)) {
@@ -85,7 +85,7 @@ func closed(data []byte) *closedFormat {
 	return nil
 }
 
-// isPicture tells whether a file is a PNG, a JPEG or a PDF by how it begins.
+// isPicture reports whether a file is a PNG, a JPEG or a PDF, by how it begins.
 func isPicture(data []byte) bool {
 	return bytes.HasPrefix(data, []byte("\x89PNG")) || bytes.HasPrefix(data, []byte("\xff\xd8\xff")) || bytes.HasPrefix(data, []byte("%PDF-"))
 }
@@ -102,7 +102,7 @@ func firstInvalid(data []byte) int {
 	return len(data)
 }
 
-// LineAt gives the line, from 1, in which the byte at that offset stands.
+// LineAt gives the line, from 1, that holds the byte at an offset.
 func LineAt(data []byte, offset int) int {
 	return 1 + bytes.Count(data[:min(max(offset, 0), len(data))], []byte("\n"))
 }

@@ -8,7 +8,7 @@ import (
 	"github.com/strakewright/strakewright/hull/source"
 )
 
-// A hull is taken off a table of points, and a plan made of it.
+// A hull is taken off a table of points, and a plan made from it.
 func ExampleReadPoints() {
 	table := `frame,x_mm,y_mm,z_mm
 A,0,8,60
@@ -39,7 +39,7 @@ C,200,2,4
 	// skiff.csv, line 7, frame B: the half-breadth y of point 2 is -24 mm, below zero; give the half-breadths of one side, 0 or more.
 }
 
-// Of a hull whose frames alone are on the bench, the girths do.
+// For a hull of which only the frames are on the bench, the girths are enough.
 func ExampleReadGirths() {
 	table := `frame,x_mm,girth_mm
 1,0,62.5

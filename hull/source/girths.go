@@ -11,12 +11,12 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// ReadGirths reads the girths of a hull of which only the frames on the bench
-// are known (CSV): a header frame,x_mm,girth_mm (or _cm, _in) and, where the
-// turns are known, turn_deg, then a row a frame, by rising x. A turn is the angle
+// ReadGirths reads the girths of a hull of which only the frames on the bench are
+// known (CSV): a header frame,x_mm,girth_mm (or _cm, _in) and, where the turns
+// are known, turn_deg, then a row a frame, by increasing x. A turn is the angle
 // between the frame's upper and lower end, blank where it is not known.
 //
-// The error is the first Fault of the file; name is the file's name in it.
+// The error is the first Fault of the file, which names the file as name.
 func ReadGirths(r io.Reader, name string) (*hull.Hull, error) {
 	h, found := checkGirths(r, name)
 	if len(found) > 0 {
@@ -25,8 +25,8 @@ func ReadGirths(r io.Reader, name string) (*hull.Hull, error) {
 	return h, nil
 }
 
-// checkGirths reads as ReadGirths does and gives every fault found, in the order
-// of the lines, and the hull as far as it could be read.
+// checkGirths reads as ReadGirths does and returns every fault found, in the
+// order of the lines, and the hull as far as it could be read.
 func checkGirths(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	g := girthsReader{List: fault.List{File: name}}
 	if text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &g.List); ok {
@@ -41,7 +41,7 @@ type girthsReader struct {
 	fault.List
 	hull  hull.Hull
 	comma bool
-	scale [2]float64 // mm of a unit, of x and of the girth
+	scale [2]float64 // mm per unit, of x and of the girth
 	turns bool
 }
 

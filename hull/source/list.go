@@ -17,26 +17,26 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// listMend tells how to write a list that is not understood.
+// listMend says how to write a list that is not understood.
 const listMend = "give x, y and z in each line, a header such as x y z above them, and # before any other line"
 
 // readList reads a hull from a list of points, a line each: x along the keel, y the
-// half-breadth, z up, with spaces, commas, semicolons or tabs between. A header may
-// name the columns in any order, with units (x_in, z (cm)), a column of frames
-// and one of kinds (knuckle). What stands behind # or // is a comment. Points are
-// of one frame
+// half-breadth, z up, separated by spaces, commas, semicolons or tabs. A header may
+// name the columns in any order, with units (x_in, z (cm)), a column of frames and
+// one of kinds (knuckle). Anything after # or // is a comment. Points belong to one
+// frame
 //
-//   - where a line such as "Station 3 x=45" stands above them; these may then be y
-//     and z alone,
-//   - where they have one name in the column frame, station or section,
-//   - where they have one x,
-//   - or where no blank line stands between them.
+//   - where they follow a line such as "Station 3 x=45"; they may then be only y
+//     and z,
+//   - where they have the same name in the column frame, station or section,
+//   - where they have the same x,
+//   - or where no blank line separates them.
 //
-// Frames may be listed from either end, and on either side of the middle. What
-// could be meant otherwise is refused. A list out of a sheet has no decimal commas.
+// Frames may be listed from either end, and on either side of the middle. Anything
+// ambiguous is refused. A list from a sheet has no decimal commas.
 //
-// Its reader has the hull as far as it could be read, what should be known of it, and
-// every fault.
+// Its reader holds the hull as far as it could be read, notes on what the builder
+// should know, and every fault.
 func readList(r io.Reader, name string, ofSheet bool) *listReader {
 	l := &listReader{List: fault.List{File: name}, ofSheet: ofSheet, unit: 1}
 	if text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &l.List); ok {
@@ -52,29 +52,29 @@ type listReader struct {
 	hull    hull.Hull
 	notes   []string
 	ofSheet bool
-	style   byte    // what stands between the columns; 0 before any are read
+	style   byte    // the separator of the columns; 0 before any are read
 	comma   bool    // decimal commas are allowed
 	unit    float64 // mm
-	told    bool    // the unit is
+	told    bool    // the unit has been given
 
-	columns []listColumn // by the header; nil where there is none
-	headed  []*listGroup // by lines that head frames
+	columns []listColumn // from the header; nil where there is none
+	headed  []*listGroup // from lines that head frames
 	points  []listPoint
-	blocks  int // blank lines that points stand behind
+	blocks  int // blank lines followed by points
 	blank   bool
 }
 
 // listColumn is what a column holds.
 type listColumn struct {
-	what string  // x, y, z, frame, kind, or empty for what is passed over
-	mm   float64 // of a unit; 0 where none is told
+	what string  // x, y, z, frame, kind, or empty for a column that is ignored
+	mm   float64 // per unit; 0 where none is given
 }
 
 // listPoint is a point of the list.
 type listPoint struct {
 	at    mgl64.Vec3 // mm
 	line  int
-	frame string // its name, where a column tells it
+	frame string // its name, where a column gives it
 	block int
 	kept  bool // a knuckle
 	group *listGroup
@@ -85,12 +85,13 @@ type listGroup struct {
 	name   string
 	line   int
 	x      float64
-	placed bool // x is told
+	placed bool // x is given
 	points []listPoint
-	apart  bool // others stand between its points
+	apart  bool // points of other frames stand between its own
 }
 
-// Lines of a list that are no points: those that head a frame, or tell the unit.
+// Lines of a list that are not points: those that head a frame, or give the
+// unit.
 var (
 	listHead     = regexp.MustCompile(`(?i)^(?:station|frame|section|bulkhead)s?\s*[:#]?\s+"?([^\s,;:="]+)"?\s*[,;:]?\s*(?:\(?\s*(?:at\s+)?x\s*[=:]?\s*([-+\x{2212}]?[\d.,]+)\s*(mm|cm|m|in|ft)?\s*\)?)?\s*:?$`)
 	listPlace    = regexp.MustCompile(`(?i)^x\s*[=:]\s*([-+\x{2212}]?[\d.,]+)\s*(mm|cm|m|in|ft)?\s*:?$`)
@@ -110,14 +111,14 @@ func listUnitOf(name string) float64 {
 	return listUnits[name[:2]] // written in full
 }
 
-// listNames are what columns may be called, apart from x, y, z and kind.
+// listNames are the names that columns may have, apart from x, y, z and kind.
 var listNames = map[string]string{
 	"half-breadth": "y", "halfbreadth": "y", "height": "z",
 	"station": "frame", "section": "frame", "name": "frame", "point": "", "no": "", "nr": "", "id": "", "n": "",
 }
 
-// beginsList tells a list of points by its first lines: a line that heads a frame, a
-// header of x, y and z, or three numbers in a line.
+// beginsList recognises a list of points by its first lines: a line that heads a
+// frame, a header of x, y and z, or three numbers in a line.
 func beginsList(head []byte) bool {
 	l := listReader{}
 	for line := range strings.Lines(strings.ReplaceAll(string(head), "\r", "\n")) {
@@ -140,7 +141,7 @@ func beginsList(head []byte) bool {
 	return false
 }
 
-// isPointsHeader tells the header of a table of points, in its order.
+// isPointsHeader recognises the header of a table of points, in its order.
 func isPointsHeader(fields []string) bool {
 	for k, want := range []string{"frame", "x", "y", "z"} {
 		if k == len(fields) {
@@ -162,8 +163,8 @@ func namesAll(columns []listColumn, names ...string) bool {
 	return true
 }
 
-// cutComment gives a line without what stands behind # or //, and that. Tabs at its
-// ends stay, for a column may be blank.
+// cutComment returns a line without what follows # or //, and that comment. Tabs at
+// its ends stay, since a column may be blank.
 func cutComment(line string) (body, comment string) {
 	at := len(line)
 	for _, mark := range []string{"#", "//"} {
@@ -177,8 +178,8 @@ func cutComment(line string) (body, comment string) {
 	return body, strings.Trim(line[at:], "#/ \t\r\n")
 }
 
-// split takes a line apart into its columns; the first line that has several tells
-// what stands between them.
+// split splits a line into its columns; the first line with several decides the
+// separator.
 func (l *listReader) split(body string) []string {
 	if l.style == 0 {
 		l.style, l.comma = listStyle(strings.TrimSpace(body))
@@ -197,12 +198,12 @@ func (l *listReader) split(body string) []string {
 		fields = fields[:len(fields)-1]
 	}
 	if len(fields) > 0 && fields[0] == "" && (l.columns == nil || len(fields) > len(l.columns)) {
-		fields = fields[1:] // set in by a tab
+		fields = fields[1:] // indented by a tab
 	}
 	return fields
 }
 
-// listStyle tells what stands between the columns of a line, and whether a comma in
+// listStyle gives the separator of the columns of a line, and whether a comma in
 // them is a decimal comma.
 func listStyle(body string) (byte, bool) {
 	for _, c := range []byte{';', '\t'} {
@@ -279,7 +280,7 @@ func (l *listReader) read(text string) {
 	}
 }
 
-// aside reads a line that is blank, or a comment alone: this may head a frame.
+// aside reads a line that is blank, or only a comment, which may head a frame.
 func (l *listReader) aside(n int, comment string) {
 	switch {
 	case comment == "":
@@ -289,7 +290,7 @@ func (l *listReader) aside(n int, comment string) {
 	}
 }
 
-// line reads a line that is no comment.
+// line reads a line that is not just a comment.
 func (l *listReader) line(n int, whole string) {
 	body := strings.TrimSpace(whole)
 	if m := listUnit.FindStringSubmatch(body); m != nil {
@@ -358,7 +359,7 @@ func (l *listReader) point(n int, fields []string) {
 	}
 	if g != nil && !g.placed && !namesAll(columns, "x") {
 		l.Add(g.line, g.name, "write it in the heading, as in \"Station 3 x=45\", or add a column x", "its x is missing")
-		g.placed = true // and is told once
+		g.placed = true // and is given once
 	}
 	p := listPoint{line: n, group: g}
 	if l.blank {
@@ -432,7 +433,7 @@ func (l *listReader) groups() []*listGroup {
 	return nil
 }
 
-// leastOfFrame is how many points make a frame of a list that names none.
+// leastOfFrame is how many points make a frame in a list that names none.
 const leastOfFrame = 3
 
 func leastPoints(groups []*listGroup) int {
@@ -443,7 +444,7 @@ func leastPoints(groups []*listGroup) int {
 	return least
 }
 
-// gathered puts the points of one key into one group.
+// gathered collects the points with the same key into one group.
 func (l *listReader) gathered(key func(listPoint) string, named bool) []*listGroup {
 	by := map[string]*listGroup{}
 	var out []*listGroup
@@ -464,7 +465,7 @@ func (l *listReader) gathered(key func(listPoint) string, named bool) []*listGro
 		g.points = append(g.points, p)
 		last = g
 	}
-	if !named { // they are numbered from the least x on
+	if !named { // they are numbered from the least x upwards
 		slices.SortStableFunc(out, func(a, b *listGroup) int { return cmp.Compare(a.points[0].at[0], b.points[0].at[0]) })
 		for i, g := range out {
 			g.name = strconv.Itoa(i + 1)
@@ -473,8 +474,8 @@ func (l *listReader) gathered(key func(listPoint) string, named bool) []*listGro
 	return out
 }
 
-// sidesKnown puts points of the one side onto the other where all lie there, and
-// refuses a list whose columns could stand in another order.
+// sidesKnown mirrors the points if all lie on the other side, and refuses a list
+// whose columns could be in another order.
 func (l *listReader) sidesKnown(groups []*listGroup) bool {
 	const nothing = 1e-6 // mm
 	var left, right *listPoint
@@ -527,8 +528,8 @@ func earlier(a, b *listPoint) *listPoint {
 	return a
 }
 
-// ranges gives the greatest half-breadth and the range of heights of the frame that has
-// least of each, as parts of those of the one that has most.
+// ranges gives the least half-breadth and the least range of heights of any frame, each
+// as a share of the greatest.
 func ranges(groups []*listGroup) (narrow, low float64) {
 	broad, high := []float64{}, []float64{}
 	for _, g := range groups {
@@ -541,13 +542,13 @@ func ranges(groups []*listGroup) (narrow, low float64) {
 	return slices.Min(broad) / slices.Max(broad), slices.Min(high) / slices.Max(high)
 }
 
-// downward puts the points of a frame in their order from the upper limit down.
+// downward sorts the points of a frame from the upper limit down.
 func (l *listReader) downward(g *listGroup) {
 	sorted := slices.Clone(g.points)
 	slices.SortStableFunc(sorted, func(a, b listPoint) int {
 		return cmp.Or(cmp.Compare(b.at[2], a.at[2]), cmp.Compare(b.at[1], a.at[1]))
 	})
-	if g.apart { // listed by waterlines, say
+	if g.apart { // listed by waterlines, for instance
 		g.points = sorted
 		return
 	}
@@ -559,7 +560,7 @@ func (l *listReader) downward(g *listGroup) {
 	}
 }
 
-// listWay is the length of the way through points, mm.
+// listWay is the length of the path through points, mm.
 func listWay(points []listPoint) float64 {
 	way := 0.0
 	for i := 1; i < len(points); i++ {
@@ -568,7 +569,7 @@ func listWay(points []listPoint) float64 {
 	return way
 }
 
-// depths refuses a hull that stands on its head.
+// depths refuses a hull that is upside down.
 func (l *listReader) depths(groups []*listGroup) {
 	over, of := 0, 0
 	for _, g := range groups {

@@ -26,7 +26,7 @@ func skiffList(head, format string, turned func(x, y, z float64) []any) string {
 	return b.String()
 }
 
-// headedList has a line above each frame that does not tell x.
+// headedList has above each frame a line that does not give x.
 func headedList(turned func(x, y, z float64) []any) string {
 	lines := strings.SplitAfter(skiffList("", "%g %g %g\n", turned), "\n")
 	for i, at := range []int{0, 4, 8} {
@@ -37,7 +37,7 @@ func headedList(turned func(x, y, z float64) []any) string {
 
 func asTold(x, y, z float64) []any { return []any{x, y, z} }
 
-// checkedText checks a text under a name that tells nothing.
+// checkedText checks a text under a name that reveals nothing.
 func checkedText(t *testing.T, text string) Checked {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "skiff")
@@ -49,8 +49,7 @@ func checkedText(t *testing.T, text string) Checked {
 	return c
 }
 
-// What could be meant otherwise, or is wrong, is refused in a sentence that says how to
-// mend it.
+// Anything ambiguous or wrong is refused in a sentence that says how to mend it.
 func TestListsRefused(t *testing.T) {
 	plain := skiffList("", "%g %g %g\n", asTold)
 	for name, c := range map[string]struct{ text, says string }{
@@ -79,8 +78,7 @@ func TestListsRefused(t *testing.T) {
 	}
 }
 
-// Corners are kept, from whichever end a frame is listed, and what was taken for granted
-// is told.
+// Corners are kept, from whichever end a frame is listed, and assumptions are reported.
 func TestListsThatAreRead(t *testing.T) {
 	text := skiffList("frame;kind;z;y;x\n", "%s;;%g;%g;%g\n", func(x, y, z float64) []any { return []any{fmt.Sprintf("F%g", x), z, y, x} })
 	text = strings.Replace(text, "F90;;10;17,5", "F90;knuckle;10;17,5", 1)
@@ -109,7 +107,7 @@ func TestListsThatAreRead(t *testing.T) {
 	assert.InDelta(t, 200, c.Hull.Frames[2].X(), 1e-9)
 }
 
-// Frames that do not stand square are told apart by blank lines.
+// Frames that do not stand square are separated by blank lines.
 func TestListOfFramesByBlankLines(t *testing.T) {
 	var b strings.Builder
 	for i, x := range []float64{0, 90, 200} {
@@ -123,7 +121,7 @@ func TestListOfFramesByBlankLines(t *testing.T) {
 	assert.Len(t, c.Hull.Frames, 3)
 }
 
-// Tables with headers of their own stay what they are.
+// Tables with headers of their own are still read as tables.
 func TestTablesAreNoLists(t *testing.T) {
 	for text, want := range map[string]Kind{
 		"frame,x_mm,y_mm,z_mm\nA,0,8,60\n": Points, "frame,x,y,z\nA,0,8,60\n": Points, "A,0,8,60\n": Points, "frame,x_mm,girth_mm\n": Girths,

@@ -14,11 +14,11 @@ import (
 // Mesh is the kind of a surface of triangles: STL, OBJ, 3MF.
 const Mesh Kind = "mesh"
 
-// IsMesh tells whether the file at a path is a mesh, by what stands in it.
+// IsMesh reports whether the file at a path is a mesh, by its contents.
 func IsMesh(path string) bool { return mesh.FormatOf(path) != "" }
 
-// CheckMesh is Check of a mesh; the fault of reading that was stopped wraps the
-// context's error. Any other file is at fault.
+// CheckMesh is Check for a mesh; the fault of reading that was stopped wraps
+// the context's error. Any other file is a fault.
 func CheckMesh(ctx context.Context, path string, how mesh.Options) Checked {
 	if !IsMesh(path) {
 		c := Check(path, drawing.Options{})
@@ -34,7 +34,7 @@ func CheckMesh(ctx context.Context, path string, how mesh.Options) Checked {
 	return Checked{Kind: Mesh, Hull: &m.Hull, Notes: m.Notes, Faults: faults}
 }
 
-// TakeOffMesh is TakeOff of a mesh.
+// TakeOffMesh is TakeOff for a mesh.
 func TakeOffMesh(ctx context.Context, path string, how mesh.Options) (p *hull.Plan, notes []string, err error) {
 	c := CheckMesh(ctx, path, how)
 	if len(c.Faults) > 0 {
@@ -43,8 +43,8 @@ func TakeOffMesh(ctx context.Context, path string, how mesh.Options) (p *hull.Pl
 	return hull.NewPlan(keep.Title(path), *c.Hull), c.Notes, nil
 }
 
-// checkedMesh is Check of a mesh of which all is to be found; of what is told of a
-// drawing only the half means anything to it.
+// checkedMesh is Check for a mesh with nothing given about it; of a drawing's
+// options only the half applies to it.
 func checkedMesh(path string, how drawing.Options) Checked {
 	half := how.Half
 	how.Half = drawing.BothHalves

@@ -14,7 +14,8 @@ import (
 	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
-// A mesh is told by what stands in it, whatever its name, and is a source like any other.
+// A mesh is recognised by its contents, whatever its name, and is a source like any
+// other.
 func TestAMeshIsASource(t *testing.T) {
 	skin := sourcetest.Skin(sourcetest.Wigley, -300, 300, 24, 10, 0)
 	for name, data := range map[string][]byte{"a.stl": skin.TextSTL(), "b.csv": skin.BinarySTL(), "c": skin.OBJ(), "d.zip": skin.ThreeMF("millimeter", "")} {

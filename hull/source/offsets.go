@@ -15,17 +15,17 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// Bounds of a table of offsets.
+// Limits of a table of offsets.
 const (
 	largestOffsetsFile = 20 << 20 // bytes
-	closest            = 50       // part of a station's way that they lie apart at the most
-	mostLines          = 200      // waterlines, buttocks and diagonals, so that their points are soon in order
-	largestOffset      = 1e7      // mm at full size, 10 km: a slip of the unit
-	nearest            = 16       // steps of rounding that two points of a station lie apart where they can
+	closest            = 50       // part of a station's outline: the closest that two points may lie
+	mostLines          = 200      // waterlines, buttocks and diagonals, so that their points are quickly sorted
+	largestOffset      = 1e7      // mm at full size, 10 km: more means a wrong unit
+	nearest            = 16       // steps of rounding that two points of a station keep apart where they can
 )
 
-// offsetsKey is the word in the first field of a table of offsets by which it is
-// best told.
+// offsetsKey is the word in the first field by which a table of offsets is best
+// recognised.
 const offsetsKey = "offsets"
 
 // ReadOffsets reads a hull from a shipyard's table of offsets (CSV), a column a
@@ -46,34 +46,32 @@ const offsetsKey = "offsets"
 //	height,rabbet,1-0-0,1-0-0,1-0-0
 //	half-breadth,rabbet,0-6-0,0-6-0,0-6-0
 //
-// The first line may be left out, and the kind of a line and its place may share
-// the first column (waterline 12-0-0, buttock 4-0-0, height of sheer), with the
-// stations from the second on; or headings (half-breadths, heights, diagonals)
-// stand above the lines of their kind, as in a shipyard's book. Or each station is a
-// row, under a header such as station,x,height of sheer,waterline 12-0-0.
+// The first line may be left out, and the kind of a line and its place may share the
+// first column (waterline 12-0-0, buttock 4-0-0, height of sheer), with the stations
+// from the second on; or headings (half-breadths, heights, diagonals) stand above the
+// lines of their kind, as in a shipyard's book. Or each station is a row, under a
+// header such as station,x,height of sheer,waterline 12-0-0.
 //
-// The unit is ft-in-8ths (feet, inches and eighths, with a + for half an
-// eighth more), or ft, in, m, cm or mm with decimals; it need not be given where
-// every offset is in feet, inches and eighths, or carries the marks of feet and inches
-// (2' 1 1/2"). ft-in-16ths has sixteenths, and any unit takes a common fraction
-// (22 1/2). A half-breadth stands over
-// the waterline at the height in its second field, a height over the buttock at
-// that half-breadth. A diagonal leaves the centre line at a height and falls at
-// an angle in degrees, or goes through a half-breadth and height (12-0-0/9-0-0/3-0-0);
-// its offsets are measured along it. sheer (or wale) and rabbet are the limits,
-// knuckle (or knuckle 2 and so on) a corner that is kept: all of these have a
-// height and a half-breadth at each station. A field is blank where the line
-// misses the station. What lies above or below the limits is passed over.
+// The unit is ft-in-8ths (feet, inches and eighths, with a + for half an eighth more),
+// or ft, in, m, cm or mm with decimals; it may be left out where every offset is in
+// feet, inches and eighths, or carries the marks of feet and inches (2' 1 1/2").
+// ft-in-16ths has sixteenths, and any unit takes a common fraction (22 1/2). A
+// half-breadth lies on the waterline whose height is in its second field, a height on
+// the buttock whose half-breadth is there. A diagonal leaves the centre line at a
+// height and falls at an angle in degrees, or passes through a half-breadth and height
+// (12-0-0/9-0-0/3-0-0); its offsets are measured along it. sheer (or wale) and rabbet
+// are the limits, knuckle (or knuckle 2 and so on) a corner that is kept: all of these
+// have a height and a half-breadth at each station. A field is blank where the line
+// misses the station. Anything above or below the limits is ignored.
 //
-// The table is to the inside of the planking, or with to,outside to its
-// outside: the thickness (planking) is then taken off along the normal of the
-// hull. The stations may stand in any order; bow,last says that the greatest x
-// is the foremost.
+// The table is to the inside of the planking, or with to,outside to its outside: the
+// thickness (planking) is then taken off along the normal of the hull. The stations
+// may be in any order; bow,last says that the greatest x is the foremost.
 //
-// The last unit to which the table is written, half an eighth where any + stands,
-// is told by the hull's Rounding.
+// The hull's Rounding holds the last unit in which the table is written, half an
+// eighth if there is any +.
 //
-// The error is the first Fault of the file; name is the file's name in it.
+// The error is the first Fault of the file, which names the file as name.
 func ReadOffsets(r io.Reader, name string) (*hull.Hull, error) {
 	h, found := checkOffsets(r, name)
 	if len(found) > 0 {
@@ -82,7 +80,7 @@ func ReadOffsets(r io.Reader, name string) (*hull.Hull, error) {
 	return h, nil
 }
 
-// checkOffsets reads as ReadOffsets does and gives every fault found, in the
+// checkOffsets reads as ReadOffsets does and returns every fault found, in the
 // order of the lines, and the hull as far as it could be read.
 func checkOffsets(r io.Reader, name string) (*hull.Hull, []fault.Fault) {
 	o := offsetsReader{List: fault.List{File: name}, meta: map[string]plaintext.Row{}, marks: map[string]*offsetMark{}}
@@ -104,7 +102,7 @@ type offsetsReader struct {
 	step     float64 // of rounding, mm at full size
 	inset    float64 // mm at model size to take off
 	stations []station
-	marks    map[string]*offsetMark // by name, in small letters
+	marks    map[string]*offsetMark // by name, in lower case
 }
 
 // station is a column of the table; lengths in mm at full size.
@@ -114,23 +112,24 @@ type station struct {
 	points []offsetPoint
 }
 
-// offsetPoint is a point of a station's outline, and the line it stands in.
+// offsetPoint is a point of a station's outline, and the line of the table it
+// comes from.
 type offsetPoint struct {
 	at   mgl64.Vec2 // half-breadth and height
 	line int
 	kept bool // a limit or a knuckle
 }
 
-// offsetMark is a line of which both the height and the half-breadth are given.
+// offsetMark is a line with both its height and its half-breadth given.
 type offsetMark struct {
 	line        int
-	high, broad []float64 // at each station; NaN where it misses it
+	high, broad []float64 // at each station; NaN where the line misses it
 }
 
 // offsetUnit is how the lengths of a table are written.
 type offsetUnit struct {
 	mm     float64
-	dashed int // parts of an inch that stand third behind feet and inches; 0 of other units
+	dashed int // parts of an inch that come third after feet and inches; 0 for other units
 }
 
 var offsetUnits = map[string]offsetUnit{
@@ -138,7 +137,7 @@ var offsetUnits = map[string]offsetUnit{
 	"m": {1000, 0}, "cm": {10, 0}, "mm": {1, 0},
 }
 
-// inches tells whether lengths may stand in feet and inches as well.
+// inches reports whether lengths may be in feet and inches as well.
 func (u offsetUnit) inches() bool { return u.mm == 304.8 || u.mm == 25.4 }
 
 func (o *offsetsReader) read(text []byte) {
@@ -189,7 +188,8 @@ func (o *offsetsReader) read(text []byte) {
 	o.frames()
 }
 
-// takeMeta takes the rows that tell of the table, and gives those of its lines.
+// takeMeta takes the rows that describe the table, and returns those of its
+// lines.
 func (o *offsetsReader) takeMeta(rows []plaintext.Row) (lines []plaintext.Row) {
 	for _, row := range rows {
 		switch key := row.Key(); key {
@@ -207,7 +207,7 @@ func (o *offsetsReader) takeMeta(rows []plaintext.Row) (lines []plaintext.Row) {
 	return lines
 }
 
-// need gives a row that must be there.
+// need returns a row that must be there.
 func (o *offsetsReader) need(key, example string) (plaintext.Row, bool) {
 	row, ok := o.meta[key]
 	if !ok {
@@ -247,7 +247,7 @@ func (o *offsetsReader) header() bool {
 	return len(o.Found) == before
 }
 
-// ratio reads a scale, as 1:48.
+// ratio reads a scale, such as 1:48.
 func (o *offsetsReader) ratio(row plaintext.Row) float64 {
 	text := strings.ReplaceAll(row.At(1), " ", "")
 	a, b, ok := strings.Cut(text, ":")
@@ -289,7 +289,7 @@ func (o *offsetsReader) measuredTo() {
 	}
 }
 
-// columns reads the stations and where they stand.
+// columns reads the stations and their positions.
 func (o *offsetsReader) columns() bool {
 	before := len(o.Found)
 	names, ok := o.need("station", "station,,1,2,3")
@@ -325,7 +325,7 @@ func (o *offsetsReader) columns() bool {
 	return len(o.Found) == before
 }
 
-// asIn tells how a length is given.
+// asIn shows how a length is given.
 func (o *offsetsReader) asIn() string {
 	switch o.unit.dashed {
 	case 8:
@@ -364,8 +364,8 @@ func (o *offsetsReader) row(row plaintext.Row) {
 	}
 }
 
-// placer gives how an offset of the row becomes a point. Marks are kept apart,
-// and ok is false for them as for a row at fault.
+// placer says how an offset of the row becomes a point. Marks are kept
+// separately; ok is false for them, and for a row at fault.
 func (o *offsetsReader) placer(row plaintext.Row, values []float64) (place func(float64) mgl64.Vec2, ok bool) {
 	if row.Key() == "diagonal" {
 		return o.diagonal(row)
@@ -469,9 +469,9 @@ func (o *offsetsReader) upperLimit() string {
 	return upper
 }
 
-// takeMarks puts the points of the marks into their stations, the upper limit
-// first and the rabbet last. What lies as high as the rabbet, and farther out, is
-// where a flat floor begins.
+// takeMarks adds the points of the marks to their stations, the upper limit first
+// and the rabbet last. A point as high as the rabbet, and farther out, is where a
+// flat floor begins.
 func (o *offsetsReader) takeMarks(upper string) {
 	names := []string{}
 	for name := range o.marks {
@@ -519,7 +519,7 @@ func (o *offsetsReader) markAt(name string, k int, needed bool) (offsetPoint, bo
 	return p, !misses
 }
 
-// frames makes the frames of the stations and checks the hull.
+// frames makes the frames from the stations and checks the hull.
 func (o *offsetsReader) frames() {
 	slices.SortStableFunc(o.stations, func(a, b station) int { return cmp.Compare(a.x, b.x) })
 	lines := make([][]int, len(o.stations))
@@ -560,10 +560,10 @@ func (o *offsetsReader) takeOffPlanking() {
 	o.hull.CheckIn(hull.Places{Line: func(int, int) int { return row }, Scale: row, Unit: tongue.T("check the unit, the scale and the planking")}, &o.List)
 }
 
-// inOrder puts the points of an outline in their order from the first to the
-// last: down by height, and then by whatever exchange makes the way shorter, as
-// a floor that is flat but for its rounding needs (2-opt; Croes, Operations
-// Research 6, 1958).
+// inOrder sorts the points of an outline from the first to the last: down by
+// height, and then by any exchange that makes the path shorter, which a floor
+// that is flat but for its rounding needs (2-opt; Croes, Operations Research 6,
+// 1958).
 func inOrder(points []offsetPoint) []offsetPoint {
 	n := len(points)
 	if n < 4 {
@@ -574,7 +574,7 @@ func inOrder(points []offsetPoint) []offsetPoint {
 		return cmp.Or(cmp.Compare(b.at[1], a.at[1]), cmp.Compare(b.at[0], a.at[0]))
 	})
 	apart := func(i, j int) float64 { return points[i].at.Sub(points[j].at).Len() }
-	const passes = 10 // two or three do
+	const passes = 10 // two or three suffice
 	for range passes {
 		better := false
 		for i := 1; i < n-2; i++ {
@@ -592,7 +592,8 @@ func inOrder(points []offsetPoint) []offsetPoint {
 	return points
 }
 
-// spaced leaves out points that stand too close for the rounding of the table.
+// spaced leaves out points that are too close together for the rounding of the
+// table.
 func (o *offsetsReader) spaced(points []offsetPoint) []offsetPoint {
 	way := 0.0
 	for j := 1; j < len(points); j++ {
@@ -601,10 +602,11 @@ func (o *offsetsReader) spaced(points []offsetPoint) []offsetPoint {
 	return thinned(points, min(nearest*o.lastUnit(), way/closest))
 }
 
-// onFloor puts points on a floor that is level from where it begins to the rabbet, closer
-// than those of the bilge before it and each twice as far from the next: else the curve
-// through the turn of the bilge would swing out and in along it. The flat of a keel under
-// a steep side, narrow against the way to the point before, is left as it is.
+// onFloor adds points on a floor that is level from where it begins to the rabbet: closer
+// together than those of the bilge before it, each twice as far from the next. Otherwise
+// the curve through the turn of the bilge would swing out and in along it. The flat of a
+// keel under a steep side, narrow compared with the distance to the point before, is left
+// as it is.
 func onFloor(points []offsetPoint) []offsetPoint {
 	n := len(points)
 	if n < 3 || points[n-1].at[1] != points[n-2].at[1] {
@@ -626,14 +628,14 @@ func onFloor(points []offsetPoint) []offsetPoint {
 
 // lastUnit is the step of rounding of the table, mm at full size.
 func (o *offsetsReader) lastUnit() float64 {
-	if o.step == 0 { // whole numbers alone
+	if o.step == 0 { // only whole numbers
 		return o.unit.mm
 	}
 	return o.step
 }
 
-// thinned leaves out points nearer than that to a neighbour: between two so
-// close the rounding of a table would turn the outline. Limits and knuckles stay.
+// thinned leaves out points nearer than near to a neighbour: between two so close
+// the rounding of a table would turn the outline. Limits and knuckles stay.
 func thinned(points []offsetPoint, near float64) []offsetPoint {
 	var out []offsetPoint
 	for _, p := range points {
@@ -649,8 +651,8 @@ func thinned(points []offsetPoint, near float64) []offsetPoint {
 	return out
 }
 
-// length reads a length in mm at full size; what is wrong with it is told as
-// the end of a sentence. A field that is empty, or a lone dash, is blank.
+// length reads a length in mm at full size; wrong says what is wrong with it,
+// as the end of a sentence. A field that is empty, or a lone dash, is blank.
 func (o *offsetsReader) length(s string) (mm float64, blank bool, wrong string) {
 	switch s {
 	case "", "-", "\u2013", "\u2014":
@@ -682,14 +684,14 @@ func (o *offsetsReader) length(s string) (mm float64, blank bool, wrong string) 
 	return mm, false, wrong
 }
 
-// finer notes the last digit to which a decimal is given.
+// finer records the last digit to which a decimal is given.
 func (o *offsetsReader) finer(s string) {
 	if i := strings.IndexAny(s, ".,"); i >= 0 {
 		o.step = stepOf(o.step, o.unit.mm*math.Pow10(-min(len(s)-i-1, 9)))
 	}
 }
 
-// stepOf is the finer of two steps of rounding, mm; 0 is none known.
+// stepOf is the finer of two steps of rounding, mm; 0 means that none is known.
 func stepOf(was, is float64) float64 {
 	if was == 0 {
 		return is

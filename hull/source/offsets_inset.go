@@ -11,17 +11,17 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// steepest is the greatest part that the normal of the planking may have along
-// the keel for its thickness to be taken off at a frame: there the plank stands
+// steepest is the greatest component along the keel that the planking's normal
+// may have for its thickness to be taken off at a frame: there the plank lies
 // only 18 degrees off square to the keel.
 const steepest = 0.95
 
 // insetFrames moves the frames in by t mm along the normal of the hull. A frame
-// stays in its plane: a surface whose unit normal is n, moved by t, is met by the
-// plane x = const at a distance t/√(1 − nx²) along the frame's own normal, up to
-// t² times the curvature along the hull. What comes to lie past the centre line
-// is cut off there. The error names the frame of which nothing would be left, or
-// at which the planking stands too square to the keel.
+// stays in its plane: a surface whose unit normal is n, moved by t, meets the
+// plane x = const at a distance t/√(1 − nx²) along the frame's own normal, to
+// within t² times the curvature along the hull. Anything that moves past the
+// centre line is cut off there. The error names the frame of which nothing would
+// be left, or at which the planking is too nearly square to the keel.
 func insetFrames(frames []hull.Frame, t float64) ([]hull.Frame, error) {
 	curves := make([]outlineRun, len(frames))
 	for i, fr := range frames {
@@ -57,8 +57,8 @@ func insetFrames(frames []hull.Frame, t float64) ([]hull.Frame, error) {
 }
 
 // tangents are the directions down the outline into and out of point j: those of
-// the parabola through it and its neighbours over their chords, one for both but
-// at a knuckle.
+// the parabola through it and its neighbours over their chords, the same for
+// both except at a knuckle.
 func tangents(f hull.Frame, j int) (in, out mgl64.Vec3) {
 	p, last := f.Points, len(f.Points)-1
 	corner := func(k int) bool {
@@ -119,7 +119,7 @@ func alongHull(frames []hull.Frame, curves []outlineRun, i int, share float64) m
 	return slope(at(i-1), at(i), at(i+1))
 }
 
-// insetAt is the way in the frame's plane by which a point moves, given the
+// insetAt is the displacement of a point in the frame's plane, given the
 // directions down the frame and along the hull.
 func insetAt(down, along mgl64.Vec3, t float64) (mgl64.Vec3, bool) {
 	n := along.Cross(down)
@@ -157,7 +157,7 @@ func aboveCentre(p []mgl64.Vec3) ([]mgl64.Vec3, bool) {
 		a, b := p[j-1], p[j]
 		cut := a.Add(b.Sub(a).Mul(a.Y() / (a.Y() - b.Y())))
 		cut[1] = 0
-		if cut.Sub(a).Len() < 0.1*b.Sub(a).Len() { // too near to stand beside it
+		if cut.Sub(a).Len() < 0.1*b.Sub(a).Len() { // too close to keep beside it
 			p[j-1] = cut
 			return p[:j], j > 1
 		}
@@ -183,8 +183,8 @@ func newOutlineRun(p []mgl64.Vec3) outlineRun {
 // share is how far down the outline point j lies, from 0 to 1.
 func (r outlineRun) share(j int) float64 { return r.s[j] / r.s[len(r.s)-1] }
 
-// at is the point so far down the outline, on the parabola through the three
-// points next to it.
+// at is the point at a share of the way down the outline, on the parabola
+// through the three points next to it.
 func (r outlineRun) at(share float64) mgl64.Vec3 {
 	n := len(r.p)
 	s := share * r.s[n-1]

@@ -9,25 +9,25 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// offsetsTold are the rows that tell of a table of offsets, under the names
-// that they go by.
+// offsetsTold are the rows that describe a table of offsets, under the names
+// that they may have.
 var offsetsTold = map[string]string{
 	"unit": "unit", "units": "unit", "scale": "scale", "to": "to", "planking": "planking", "bow": "bow",
 	"station": "station", "stations": "station",
 	"x": "x", "position": "x", "positions": "x",
 }
 
-// offsetsLines are the kinds of lines of a table of offsets, likewise.
+// offsetsLines are the kinds of lines in a table of offsets, likewise.
 var offsetsLines = map[string]string{
 	"half-breadth": "half-breadth", "half-breadths": "half-breadth", "waterline": "half-breadth", "waterlines": "half-breadth", "wl": "half-breadth",
 	"height": "height", "heights": "height", "buttock": "height", "buttocks": "height",
 	"diagonal": "diagonal", "diagonals": "diagonal",
 }
 
-// offsetsFillers are words that say nothing of a line.
+// offsetsFillers are words that say nothing about a line.
 var offsetsFillers = []string{"of", "at", "the", "above", "base", "on", "to"}
 
-// beginsOffsets tells whether the first field of a file, in small letters,
+// beginsOffsets reports whether the first field of a file, in lower case,
 // begins a table of offsets.
 func beginsOffsets(key string) bool {
 	if strings.Contains(key, offsetsKey) {
@@ -41,8 +41,8 @@ func beginsOffsets(key string) bool {
 	return kind != "" && place == ""
 }
 
-// offsetsLine takes apart the heading of a line: its kind, empty if no word
-// tells it, and what else it says, its place.
+// offsetsLine splits the heading of a line into its kind, empty if no word
+// gives it, and the rest, its place.
 func offsetsLine(heading string) (kind, place string) {
 	heading = strings.NewReplacer(tongue.T("half breadth"), "half-breadth", "halfbreadth", "half-breadth", ":", " ").Replace(strings.ToLower(heading))
 	var rest []string
@@ -57,11 +57,11 @@ func offsetsLine(heading string) (kind, place string) {
 	return kind, strings.Join(rest, " ")
 }
 
-// inFull gives the rows of a table of offsets with its kind and its place in
-// the first two fields of each, whichever way the table has them: so, or both
-// in the first (waterline 6-0-0), or the kind in a heading above the lines of a
-// kind and their places in the first field. Rows it makes nothing of are given
-// as they are.
+// inFull returns the rows of a table of offsets with kind and place in the
+// first two fields of each, whichever layout the table has: that one, or both
+// in the first field (waterline 6-0-0), or the kind in a heading above the
+// lines of a kind and their places in the first field. Rows that it does not
+// understand are returned as they are.
 func inFull(rows []plaintext.Row) []plaintext.Row {
 	single := slices.ContainsFunc(rows, func(r plaintext.Row) bool {
 		return offsetsTold[strings.TrimSuffix(r.Key(), ":")] == "station" && r.At(1) != ""
@@ -95,9 +95,9 @@ func inFull(rows []plaintext.Row) []plaintext.Row {
 	return out
 }
 
-// acrossward gives the rows of a table that has a row a station, under a header that
-// begins with station and x and names a line over each further column, as a table with
-// a column a station; any other as it is.
+// acrossward turns a table with a row a station, whose header begins with station and
+// x and names a line over each further column, into one with a column a station; any
+// other it returns as it is.
 func acrossward(rows []plaintext.Row) []plaintext.Row {
 	at := slices.IndexFunc(rows, func(r plaintext.Row) bool {
 		return offsetsTold[strings.TrimSuffix(r.Key(), ":")] == "station" && offsetsTold[strings.ToLower(strings.TrimSuffix(r.At(1), ":"))] == "x"
@@ -126,7 +126,7 @@ func renamed(r plaintext.Row, key string) plaintext.Row {
 	return r
 }
 
-// spread is the row with two fields in place of its first.
+// spread is the row with its first field replaced by two.
 func spread(r plaintext.Row, kind, place string) plaintext.Row {
 	r.Fields = append([]string{kind, place}, r.Fields[1:]...)
 	return r
@@ -134,14 +134,15 @@ func spread(r plaintext.Row, kind, place string) plaintext.Row {
 
 var dashedLength = regexp.MustCompile(`^(-?\d+-\d+-\d+\+?|0)$`)
 
-// isMarked tells whether a length carries the marks of feet or inches, or is none.
+// isMarked reports whether a length carries the marks of feet or inches, or is not
+// a length.
 func isMarked(s string) bool {
 	_, _, ok := marked(s)
 	return ok || s == "0"
 }
 
-// all tells whether every offset of the rows, and every x, is given so that the table
-// need not say in what unit, and there is one that is not 0.
+// all reports whether every offset of the rows, and every x, is given in a form that
+// needs no unit from the table, with at least one that is not 0.
 func all(rows []plaintext.Row, told func(string) bool) bool {
 	found := false
 	for _, r := range rows {

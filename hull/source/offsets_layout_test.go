@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// The same table in the forms that it may have.
+// The same table in the layouts that it may have.
 var yawlForms = map[string]string{
 	"one column, each line with its kind": `unit,ft-in-8ths
 scale,1:48
@@ -69,8 +69,7 @@ func TestOffsetsInEveryForm(t *testing.T) {
 	}
 }
 
-// The unit is taken for granted only where every offset is in feet, inches and
-// eighths.
+// The unit is assumed only where every offset is in feet, inches and eighths.
 func TestUnitOfOffsetsIsNotGuessed(t *testing.T) {
 	form := yawlForms["headings above lines of a kind"]
 	for _, spoilt := range []string{
@@ -88,7 +87,7 @@ func TestLineOfOffsetsWithoutItsKind(t *testing.T) {
 	assert.ErrorContains(t, err, `yawl.csv, line 8: there is no row 4-0-0; begin it with half-breadth, height or diagonal`)
 }
 
-// A table of points is none of offsets, whatever its first column is called.
+// A table of points is not one of offsets, whatever its first column is called.
 func TestPointsAreNoOffsets(t *testing.T) {
 	for _, head := range []string{"station,x_mm,y_mm,z_mm\n", "x,y,z\n", "frame,x_mm,y_mm,z_mm\n", "height,x_cm,y_cm,z_cm\n"} {
 		assert.Contains(t, []Kind{Points, List}, kindOf(bufio.NewReader(strings.NewReader(head))), head)

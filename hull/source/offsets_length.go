@@ -9,9 +9,9 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// feetInchesParts reads a length written as 12-3-4, the last in so many parts of an
-// inch, with a + for half of one more; 0 alone is none. The error is told as the end
-// of a sentence.
+// feetInchesParts reads a length written as 12-3-4, the last figure in parts of an
+// inch, with a + for half a part more; 0 alone is no length. The error is worded as
+// the end of a sentence.
 func feetInchesParts(s string, of int) (mm float64, wrong string) {
 	text := strings.NewReplacer("\u2212", "-", "\u2013", "-", " ", "").Replace(s)
 	if text == "0" {
@@ -49,8 +49,8 @@ func feetInchesParts(s string, of int) (mm float64, wrong string) {
 	return sum * 25.4 / float64(of), ""
 }
 
-// Lengths in feet and inches by their marks, as 2' 1 1/2", and numbers with a common
-// fraction, as 22 1/2.
+// Lengths in feet and inches with their marks, such as 2' 1 1/2", and numbers with a
+// common fraction, such as 22 1/2.
 var (
 	inchMarks   = strings.NewReplacer("\u2032", "'", "\u2019", "'", "\u2033", `"`, "\u201d", `"`, "\u201c", `"`, "''", `"`, "\u2212", "-")
 	markedFeet  = regexp.MustCompile(`^(-?)(?:(\d+(?:\.\d+)?) ?')?(?: ?-? ?(?:(\d+(?:\.\d+)?)(?:[ -](\d+)/(\d+))?|(\d+)/(\d+)) ?")?$`)
@@ -58,7 +58,8 @@ var (
 	vulgarParts = strings.NewReplacer("\u00bd", " 1/2", "\u00bc", " 1/4", "\u00be", " 3/4", "\u215b", " 1/8", "\u215c", " 3/8", "\u215d", " 5/8", "\u215e", " 7/8")
 )
 
-// plainly is a length with single spaces, its fractions and marks in plain letters.
+// plainly is a length with single spaces, and with its fractions and marks in plain
+// characters.
 func plainly(s string) string {
 	return strings.Join(strings.Fields(inchMarks.Replace(vulgarParts.Replace(s))), " ")
 }
@@ -97,8 +98,8 @@ func marked(s string) (mm, step float64, ok bool) {
 	return mm, 25.4 / parts, true
 }
 
-// fraction reads a number with a common fraction, or such a fraction alone; parts is
-// what stands under it.
+// fraction reads a number with a common fraction, or a fraction alone; parts is its
+// denominator.
 func fraction(s string) (v, parts float64, ok bool) {
 	m := withPart.FindStringSubmatch(plainly(s))
 	if m == nil {

@@ -19,8 +19,8 @@ import (
 	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
-// yawl is the table of offsets that the tests spoil: line 2 on tells of the
-// table, line 8 on is its lines.
+// yawl is the table of offsets that the tests spoil: its description starts at
+// line 2, its lines at line 8.
 const yawl = `offsets
 unit,ft-in-8ths
 scale,1:48
@@ -44,14 +44,15 @@ func wigley(x, z, beam float64) float64 {
 	return beam / 2 * (1 - u*u) * (1 - w*w)
 }
 
-// eighths writes mm at full size as feet, inches and eighths, to the nearest.
+// eighths writes mm at full size as feet, inches and eighths, to the nearest
+// eighth.
 func eighths(mm float64) string {
 	n := int(math.Round(mm / 25.4 * 8))
 	return fmt.Sprintf("%d-%d-%d", n/96, n/8%12, n%8)
 }
 
-// wigleyTable is the table of offsets of a Wigley hull of that beam (mm at full
-// size), with the surface moved out by that much.
+// wigleyTable is the table of offsets of a Wigley hull of the given beam (mm at
+// full size), with the surface moved out by the given distance.
 func wigleyTable(beam, out float64, head string, length func(float64) string) string {
 	var b strings.Builder
 	b.WriteString(head)
@@ -112,7 +113,8 @@ func wigleyTable(beam, out float64, head string, length func(float64) string) st
 }
 
 // wigleyOut is the half-breadth at (x, z) of the Wigley hull moved out by t
-// along its normal: the point of it whose image comes there, by Newton's rule.
+// along its normal: that of the point whose image falls there, by Newton's
+// method.
 func wigleyOut(x, z, beam, t float64) float64 {
 	a, c := x, z
 	image := func(a, c float64) mgl64.Vec3 {
@@ -122,7 +124,7 @@ func wigleyOut(x, z, beam, t float64) float64 {
 		n := mgl64.Vec3{-ya, 1, -yc}.Normalize()
 		return mgl64.Vec3{a, wigley(a, c, beam), c}.Add(n.Mul(t))
 	}
-	for range 60 { // the move is small, so simple steps close in
+	for range 60 { // the move is small, so simple steps converge
 		p := image(a, c)
 		a, c = a+x-p.X(), c+z-p.Z()
 	}
@@ -152,7 +154,7 @@ func TestOffsetsOfWigley(t *testing.T) {
 	assert.LessOrEqual(t, worst, 1.6*rounding)
 }
 
-// A table to the outside of planking 3 inches thick gives the frames within.
+// A table to the outside of planking 3 inches thick gives the frames inside it.
 func TestOffsetsToTheOutsideOfPlanking(t *testing.T) {
 	const beam, thick = 500., 6.
 	plain := func(v float64) string { return fmt.Sprintf("%.4f", v) }
@@ -165,8 +167,8 @@ func TestOffsetsToTheOutsideOfPlanking(t *testing.T) {
 			worst = max(worst, math.Abs(wigley(p.X()-5*beam, p.Z(), beam)-p.Y()))
 		}
 	}
-	// What is left is the curve of parabolas through three points of the table in
-	// place of the hull: a hundredth of the thickness.
+	// The remaining error is that of parabolas through three points of the table
+	// instead of the hull: a hundredth of the thickness.
 	assert.Less(t, worst, thick/100)
 	t.Log("off the exact hull by", worst)
 }
@@ -264,8 +266,8 @@ func TestOffsetsLines(t *testing.T) {
 	}
 }
 
-// A floor that is level but for its rounding keeps its order, and what lies too
-// near a neighbour is left out.
+// A floor that is level but for its rounding keeps its order, and points too
+// close to a neighbour are left out.
 func TestOffsetsFlatFloor(t *testing.T) {
 	p := func(y, z float64) offsetPoint { return offsetPoint{at: mgl64.Vec2{y, z}} }
 	got := inOrder([]offsetPoint{p(10, 10), p(2, 1.02), p(4, 1.03), p(6, 1.01), p(8, 1.02), p(9.5, 2), p(10, 5), p(0, 1)})
@@ -319,13 +321,13 @@ func TestOffsetsFaults(t *testing.T) {
 	assert.EqualError(t, err, "gone.csv: cannot be read (the disk has gone); check the file and the disk it is on.")
 }
 
-// largestOffsets are the most offsets that are read. What reading them costs in
-// steps is told by the tests of the program, on the same table.
+// largestOffsets is the most offsets that are read. What reading them costs in
+// steps is tested by the tests of the program, on the same table.
 func largestOffsets() string {
 	var b strings.Builder
 	w := bufio.NewWriter(&b)
 	sourcetest.LargestOffsets(w)
-	_ = w.Flush() // a builder takes all
+	_ = w.Flush() // a builder accepts everything
 	return b.String()
 }
 
@@ -334,7 +336,7 @@ func TestLargestOffsetsAreChecked(t *testing.T) {
 	assert.NotEmpty(t, found)
 }
 
-// BenchmarkLargestOffsets checks the most offsets that are read.
+// BenchmarkLargestOffsets reads the most offsets that are read.
 func BenchmarkLargestOffsets(b *testing.B) {
 	text := largestOffsets()
 	for b.Loop() {

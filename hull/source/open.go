@@ -17,8 +17,8 @@ import (
 	"github.com/strakewright/strakewright/hull/workbook"
 )
 
-// Open reads the plan at a path, or makes a new plan of the hull source there, whichever
-// the file is by what stands in it; kind tells which. A new plan is titled after the
+// Open reads the plan at a path, or makes a new plan from the hull source there, as the
+// file's contents show; kind says which it was. A new plan takes its title from the
 // file's name. The error is the first Fault of the file.
 func Open(path string) (p *hull.Plan, kind Kind, err error) {
 	c := Check(path, drawing.Options{})
@@ -31,10 +31,10 @@ func Open(path string) (p *hull.Plan, kind Kind, err error) {
 	return c.newPlan(path), c.Kind, nil
 }
 
-// TakeOff reads the hull source at a path and gives a new plan of it, titled after
-// the file's name, and what the builder should know of the source, a sentence each.
-// How a drawing is taken off goes before what it says itself. The error is the first
-// Fault of the file; a plan is none to take a hull off.
+// TakeOff reads the hull source at a path and returns a new plan made from it,
+// titled after the file's name, with notes on what the builder should know about the
+// source, a sentence each. The options override what a drawing says itself. The
+// error is the first Fault of the file; a hull cannot be taken off a plan.
 func TakeOff(path string, how drawing.Options) (p *hull.Plan, notes []string, err error) {
 	c := check(context.Background(), path, false, how)
 	if len(c.Faults) > 0 {
@@ -43,8 +43,8 @@ func TakeOff(path string, how drawing.Options) (p *hull.Plan, notes []string, er
 	return c.newPlan(path), c.Notes, nil
 }
 
-// newPlan is a plan of the hull that was read, under the file's name without its
-// ending.
+// newPlan is a plan of the hull that was read, named after the file without its
+// extension.
 func (c *Checked) newPlan(path string) *hull.Plan {
 	return hull.NewPlan(keep.Title(path), *c.Hull)
 }
@@ -57,51 +57,48 @@ const (
 	PlanFile Kind = "plan"
 	Points   Kind = "points"  // a table of points
 	Offsets  Kind = "offsets" // a shipyard's table of offsets
-	Girths   Kind = "girths"  // measured girths alone
-	List     Kind = "list"    // of points, with or without a header
+	Girths   Kind = "girths"  // only measured girths
+	List     Kind = "list"    // a list of points, with or without a header
 	SVG      Kind = "svg"     // a drawing of the frames
 	DXF      Kind = "dxf"     // likewise
 	PDF      Kind = "pdf"     // likewise, a page of it
 
-	tracingKind  Kind = "tracing"  // of a picture; it is read elsewhere
-	workbookKind Kind = "workbook" // what the table in it is takes its place
+	tracingKind  Kind = "tracing"  // over a picture; another package reads it
+	workbookKind Kind = "workbook" // replaced by the kind of the table in it
 )
 
-// TracingFormat stands at the beginning of the file of a tracing, which is no
-// plan yet.
+// TracingFormat begins the file of a tracing, which is not a plan yet.
 const TracingFormat = "strakewright tracing"
 
 // Checked is what Check found in a file.
 type Checked struct {
 	Kind    Kind             // empty where nothing could be read
-	Plan    *hull.Plan       // of a plan file, as far as it could be read; else nil
+	Plan    *hull.Plan       // of a plan file, as far as it could be read; otherwise nil
 	Hull    *hull.Hull       // of the plan or source, as far as it could be read; empty or nil if not at all
-	Drawing *drawing.Drawing // what was found in a drawing; else nil
-	Sheets  []string         // those of a workbook that hold tables, the one that is read first
-	Notes   []string         // what the builder should know of it, a sentence each
+	Drawing *drawing.Drawing // what was found in a drawing; otherwise nil
+	Sheets  []string         // those of a workbook that hold tables, starting with the one that is read
+	Notes   []string         // what the builder should know about it, a sentence each
 	Faults  []fault.Fault
 }
 
-// Check reads a plan file or a hull source, whichever the file is by what
-// stands in it, and gives all that is wrong with it. How a drawing is taken off goes
-// before what it says itself. Where its frames stand is read from the table beside
-// it, under its name with the ending .csv, if there is one with the header
-// frame,x_mm (or _cm, _in), or outline,frame,x_mm, which tells as well what the lines
-// are.
+// Check reads a plan file or a hull source, as the file's contents show, and returns
+// everything that is wrong with it. The options override what a drawing says itself.
+// Where its frames stand is read from the table beside it, which has its name with the
+// ending .csv, if there is one with the header frame,x_mm (or _cm, _in), or
+// outline,frame,x_mm, which also says what the lines are.
 //
-// Of a workbook the table on its first sheet that has one is read, or that on the sheet
-// which how names; of a PDF the lines on a page.
+// Of a workbook it reads the table on the first sheet that has one, or on the sheet
+// named in how; of a PDF the lines on a page.
 func Check(path string, how drawing.Options) Checked {
 	return CheckContext(context.Background(), path, how)
 }
 
-// CheckContext is Check; where the context ends first, its error is that of the one
-// fault.
+// CheckContext is Check; if the context ends first, the only fault holds its error.
 func CheckContext(ctx context.Context, path string, how drawing.Options) Checked {
 	return check(ctx, path, true, how)
 }
 
-// check reads a file; a plan only where these are wanted.
+// check reads a file; it reads plans only if plans is set.
 func check(ctx context.Context, path string, plans bool, how drawing.Options) Checked {
 	if IsMesh(path) {
 		return checkedMesh(path, how)
@@ -149,7 +146,7 @@ func check(ctx context.Context, path string, plans bool, how drawing.Options) Ch
 	return *c
 }
 
-// refuse refuses what is told of how to read a file that its kind does not have.
+// refuse refuses options that do not apply to the kind of file.
 func (c *Checked) refuse(path string, how drawing.Options) error {
 	sheet, page := how.Sheet != "", how.Page != 0
 	how.Sheet, how.Page = "", 0
@@ -207,14 +204,14 @@ func (c *Checked) with(ctx context.Context, path string, how drawing.Options) er
 	return nil
 }
 
-// pointsColumn is in the header of a table of points, whatever is wrong with the
-// rest of it.
+// pointsColumn matches in the header of a table of points, whatever is wrong
+// with the rest of it.
 var pointsColumn = regexp.MustCompile(`[xyz]_(mm|cm|in)`)
 
-// kindOf tells, without reading on, what a file holds by what it begins with; a
-// table of points where nothing else is known.
+// kindOf says what a file holds by how it begins, without reading on; a table
+// of points if nothing else is recognised.
 func kindOf(b *bufio.Reader) Kind {
-	head, _ := b.Peek(b.Size()) // a shorter text than that is no error
+	head, _ := b.Peek(b.Size()) // a shorter file is no error
 	head = bytes.TrimLeft(bytes.TrimPrefix(head, []byte(plaintext.BOM)), " \t\r\n")
 	line := head
 	if i := bytes.IndexAny(head, "\r\n"); i >= 0 {

@@ -46,7 +46,7 @@ func fileWith(t *testing.T, name, text string) string {
 	return path
 }
 
-// A tracing is no plan: what it is, and what to do with it, is said.
+// A tracing is not a plan: the message says what it is, and what to do with it.
 func TestTracingIsNoPlan(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "body.png.straketrace")
 	require.NoError(t, os.WriteFile(path, []byte("{\n \"format\": \"strakewright tracing\",\n \"version\": 1\n}"), 0o600))
@@ -88,7 +88,7 @@ func TestOpenWhatIsNotThere(t *testing.T) {
 	assert.EqualError(t, err, sparse+": the file is larger than 64 MB, the most that the program reads; check that it is the right file, and leave out what you do not need.")
 }
 
-// Every kind of source is told by what stands in it, whatever its name.
+// Every kind of source is recognised by its contents, whatever its name.
 func TestKindsOfSource(t *testing.T) {
 	for text, want := range map[string]Kind{
 		luggerTable: Points, yawl: Offsets, punt: Girths, svgHull: SVG, dxfHull: DXF, smallPlan: PlanFile,

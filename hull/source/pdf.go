@@ -18,23 +18,24 @@ import (
 	"github.com/strakewright/strakewright/hull/tool"
 )
 
-// vectorTool is poppler's program that makes a drawing (SVG) of a page of a PDF.
+// vectorTool is poppler's program that turns a page of a PDF into a drawing
+// (SVG).
 const vectorTool = "pdftocairo"
 
-// largestPage is how many bytes the drawing of a page may have, as package drawing reads
-// them.
+// largestPage is the most bytes that the drawing of a page may have; package drawing
+// reads no more.
 const largestPage = 32 << 20
 
-// pagePatience is how long a page may take at the very most, however busy the computer
-// is; it is stopped sooner by what it takes of the processor.
+// pagePatience is the longest that a page may take, however busy the computer is; the
+// limit on processor time usually stops it sooner.
 const pagePatience = 10 * time.Minute
 
-// isPDF tells a PDF by what it begins with.
+// isPDF recognises a PDF by how it begins.
 func isPDF(head []byte) bool { return bytes.HasPrefix(head, []byte("%PDF-")) }
 
 // pdf reads the lines on a page of a PDF as a drawing, at the size of the paper. They
-// are named line-1, line-2 and so on in the order in which they are drawn, for a PDF
-// keeps no names; the table beside it can tell by these what they are.
+// are named line-1, line-2 and so on in the order in which they are drawn, since a
+// PDF keeps no names; the table beside it can use these names to say what they are.
 func (c *Checked) pdf(ctx context.Context, path string, how drawing.Options) error {
 	page := max(how.Page, 1)
 	svg, err := pageDrawing(ctx, path, page)
@@ -53,7 +54,7 @@ func (c *Checked) pdf(ctx context.Context, path string, how drawing.Options) err
 	c.Kind, c.Hull, c.Drawing, c.Notes, c.Faults = PDF, &d.Hull, d, d.Notes, found
 	for i := range c.Faults {
 		if c.Faults[i].File == path {
-			c.Faults[i].Line = 0 // that of a text which nobody sees
+			c.Faults[i].Line = 0 // the line of a text that nobody sees
 			if strings.HasPrefix(c.Faults[i].What, "no outline of the drawing shows") {
 				c.Faults[i].Mend = tongue.T("open it in the window, or put a table with the header outline,frame,x_mm and rows such as line-1,A,120 beside it, under its name with the ending .csv")
 			}
@@ -62,7 +63,7 @@ func (c *Checked) pdf(ctx context.Context, path string, how drawing.Options) err
 	return nil
 }
 
-// pageDrawing makes a drawing of a page by way of poppler.
+// pageDrawing turns a page into a drawing with poppler.
 func pageDrawing(ctx context.Context, path string, page int) ([]byte, error) {
 	wrong := func(mend, what string, args ...any) error {
 		return fault.Fault{File: path, What: tongue.T(what, args...), Mend: tongue.T(mend)}
@@ -79,7 +80,8 @@ func pageDrawing(ctx context.Context, path string, page int) ([]byte, error) {
 	defer cancel()
 	n := strconv.Itoa(page)
 	out, told := tool.Output{Most: largestPage}, tool.Output{Most: 1 << 20}
-	// Else the page is made a little smaller, for its size is rounded up to whole points.
+	// Otherwise the page is made slightly smaller, because its size is rounded up to
+	// whole points.
 	run := tool.Bounded(bounded, program, "-svg", "-noshrink", "-nocenter", "-f", n, "-l", n, whole, "-")
 	run.Stdout, run.Stderr = &out, &told
 	err = run.Run()
@@ -111,9 +113,9 @@ var (
 	pageSize    = regexp.MustCompile(`^((?s:.*?)<svg [^>]*?width="[\d.]+)("[^>]*? height="[\d.]+)("[^>]*>)`)
 )
 
-// plainDrawing is the drawing of a page without its letters, its lines numbered, and its
-// size in points: newer versions of the library that writes it leave the unit out. lines
-// is how many there are, and pictures whether there are any.
+// plainDrawing is the drawing of a page without its letters, with its lines numbered and
+// its size in points: newer versions of the library that writes it omit the unit. lines
+// is how many lines there are, and pictures whether there are any pictures.
 func plainDrawing(svg []byte) (text []byte, lines int, pictures bool) {
 	pictures = pagePicture.Match(svg)
 	svg = pageSize.ReplaceAll(svg, []byte("${1}pt${2}pt${3}"))

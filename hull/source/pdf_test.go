@@ -17,7 +17,7 @@ import (
 	"github.com/strakewright/strakewright/hull/drawing"
 )
 
-// pages writes a PDF, each page by a function.
+// pages writes a PDF, each page drawn by a function.
 func pages(t *testing.T, draw ...func(f *fpdf.Fpdf)) string {
 	t.Helper()
 	f := fpdf.NewCustom(&fpdf.InitType{UnitStr: "mm", Size: fpdf.SizeType{Wd: 100.4, Ht: 80.3}})
@@ -44,7 +44,8 @@ func ruled(f *fpdf.Fpdf) {
 	f.Line(10, 30, 30, 60)
 }
 
-// The lines of a page have the size that they have on paper, and letters are none.
+// The lines of a page have the size that they have on paper, and letters are not
+// lines.
 func TestLinesOfAPage(t *testing.T) {
 	needVectors(t)
 	c := Check(pages(t, ruled), drawing.Options{})
@@ -86,8 +87,8 @@ func TestPagesRefused(t *testing.T) {
 	assert.ErrorIs(t, c.Faults[0], context.Canceled)
 }
 
-// Without poppler that is told; its newer versions give the size of a page without its
-// unit.
+// If poppler is missing, that is reported; its newer versions give the size of a page
+// without a unit.
 func TestPagesWithoutTheTool(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		t.Skip("there is no sh")

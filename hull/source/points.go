@@ -14,18 +14,18 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// pointsHeader is the header told to whoever has another.
+// pointsHeader is the header suggested to whoever has another.
 const pointsHeader = "frame,x_mm,y_mm,z_mm"
 
 // ReadPoints reads a hull from a table of points (CSV): a header
 // frame,x_mm,y_mm,z_mm (or _cm, _in, which are converted), then one row a
-// point, each frame's points from the upper limit down, the frames by rising
-// x. A fifth column, kind, marks the corners to be kept with knuckle; marked
-// on the first or last point of a frame it says nothing, and is passed over.
+// point, each frame's points from the upper limit down, the frames by
+// increasing x. A fifth column, kind, marks with knuckle the corners to be
+// kept; on the first or last point of a frame it means nothing and is ignored.
 // A byte-order mark, CRLF, semicolons or tabs between the columns, decimal
-// commas with either, blank lines and quoted fields are read as what they are.
+// commas with either, blank lines and quoted fields are all understood.
 //
-// The error is the first Fault of the file; name is the file's name in it.
+// The error is the first Fault of the file, which names the file as name.
 func ReadPoints(r io.Reader, name string) (*hull.Hull, error) {
 	p := readPoints(r, name)
 	if found := p.Sorted(); len(found) > 0 {
@@ -34,8 +34,8 @@ func ReadPoints(r io.Reader, name string) (*hull.Hull, error) {
 	return &p.hull, nil
 }
 
-// readPoints reads as ReadPoints does: its reader has every fault found, and the hull
-// as far as it could be read.
+// readPoints reads as ReadPoints does: its reader holds every fault found, and the
+// hull as far as it could be read.
 func readPoints(r io.Reader, name string) *pointsReader {
 	p := &pointsReader{List: fault.List{File: name}, torn: map[int]bool{}}
 	if text, ok := plaintext.ReadTable(r, plaintext.LargestTable, &p.List); ok {
@@ -49,10 +49,10 @@ func readPoints(r io.Reader, name string) *pointsReader {
 type pointsReader struct {
 	fault.List
 	hull    hull.Hull
-	lines   [][]int // of each point of each frame
+	lines   [][]int // for each point of each frame
 	starts  []int   // line at which each frame starts
 	torn    map[int]bool
-	scale   [3]float64 // mm of a unit, by column
+	scale   [3]float64 // mm per unit, by column
 	columns int        // 4, or 5 with kind
 	comma   bool       // decimal commas are allowed
 	rows    int
@@ -120,7 +120,7 @@ func (p *pointsReader) read(text []byte) {
 	}, &p.List)
 }
 
-// header reads the header; false, and a fault noted, where it is none.
+// header reads the header; false, with a fault noted, where it is not one.
 func (p *pointsReader) header(line int, fields []string) bool {
 	p.columns = len(fields)
 	name := func(k int) string { return strings.ToLower(fields[k]) }
@@ -189,8 +189,8 @@ func (p *pointsReader) row(line int, fields []string) {
 	p.lines[frame] = append(p.lines[frame], line)
 }
 
-// frame gives the index of the frame to which a row belongs: the last one, or
-// a new one of that name.
+// frame gives the index of the frame to which a row belongs: the last one, or a
+// new one with the given name.
 func (p *pointsReader) frame(line int, name string) int {
 	n := len(p.hull.Frames)
 	if n > 0 && p.hull.Frames[n-1].Name == name {
@@ -205,8 +205,8 @@ func (p *pointsReader) frame(line int, name string) int {
 	return n
 }
 
-// dropLastKnuckle forgets a knuckle on the last point of a frame: the edge of
-// the planking is no corner of it.
+// dropLastKnuckle drops a knuckle on the last point of a frame: the edge of the
+// planking is not one of its corners.
 func dropLastKnuckle(fr *hull.Frame) {
 	if k := len(fr.Knuckles); k > 0 && fr.Knuckles[k-1] == len(fr.Points)-1 {
 		fr.Knuckles = fr.Knuckles[:k-1]
@@ -216,8 +216,8 @@ func dropLastKnuckle(fr *hull.Frame) {
 	}
 }
 
-// separatorOf gives what stands between the columns, by the first line that
-// is not blank: a semicolon, a tab, or else a comma.
+// separatorOf gives the separator of the columns, from the first line that is
+// not blank: a semicolon, a tab, or otherwise a comma.
 func separatorOf(text []byte) rune {
 	first, _, _ := bytes.Cut(bytes.TrimSpace(text), []byte("\n"))
 	switch {
@@ -229,8 +229,8 @@ func separatorOf(text []byte) rune {
 	return ','
 }
 
-// trimFields takes away the space around the fields, and the fields after the
-// fourth that are empty; none are left of a line of empty ones.
+// trimFields removes the space around the fields, and empty fields after the
+// fourth; a line of only empty fields has none left.
 func trimFields(fields []string) []string {
 	empty := true
 	for i := range fields {
@@ -246,14 +246,14 @@ func trimFields(fields []string) []string {
 	return fields
 }
 
-// looksLikeNumber tells whether s is a number.
+// looksLikeNumber reports whether s is a number.
 func looksLikeNumber(s string, comma bool) bool {
 	_, wrong := plaintext.Number(s, comma)
 	return wrong == ""
 }
 
-// WritePoints writes a hull as a table of points in mm, as ReadPoints reads
-// it; each figure in full, so that it reads back the same.
+// WritePoints writes a hull as a table of points in mm that ReadPoints reads;
+// each figure is in full, so that it reads back the same.
 func WritePoints(w io.Writer, h *hull.Hull) error {
 	c := csv.NewWriter(w)
 	header := strings.Split(pointsHeader, ",")

@@ -46,7 +46,7 @@ func TestReadPoints(t *testing.T) {
 	assert.Nil(t, h.Frames[2].Knuckles)
 }
 
-// The same table as other programs and other countries write it.
+// The same table as written by other programs and in other countries.
 func TestReadPointsDialects(t *testing.T) {
 	want, err := ReadPoints(strings.NewReader(luggerTable), "")
 	require.NoError(t, err)
@@ -111,7 +111,7 @@ func TestReadPointsEndCurve(t *testing.T) {
 func TestPointsFaults(t *testing.T) {
 	swap := func(pairs ...string) string { return strings.NewReplacer(pairs...).Replace(luggerTable) }
 	frames := strings.SplitAfter(luggerTable, "\n")
-	rows := func(lines ...int) string { // those lines of the file, from 1
+	rows := func(lines ...int) string { // the given lines of the file, from 1
 		s := ""
 		for _, l := range lines {
 			s += frames[l-1]
@@ -241,7 +241,7 @@ func TestPointsRoundTrip(t *testing.T) {
 	})
 }
 
-// someTable draws hulls that hold to every rule.
+// someTable draws hulls that keep every rule.
 func someTable(t *rapid.T) *hull.Hull {
 	h := &hull.Hull{Bow: hull.BowFirst, Limits: hull.Limits{Upper: "sheer", Lower: "rabbet"}}
 	x := rapid.Float64Range(-1000, 1000).Draw(t, "x")
@@ -271,7 +271,7 @@ func FuzzReadPoints(f *testing.F) {
 	f.Add([]byte("\ufeff" + strings.ReplaceAll(strings.ReplaceAll(luggerTable, "\n", "\r\n"), ",", ";")))
 	f.Add([]byte("frame\tx_in\ty_in\tz_in\nA\t1,5\t2\t3\n"))
 	f.Add([]byte(`{"version":1}`))
-	f.Add([]byte(" \xa0 ")) // spaces in Latin-1, one of which does not break
+	f.Add([]byte(" \xa0 ")) // Latin-1 spaces, one of them non-breaking
 	f.Fuzz(func(t *testing.T, data []byte) {
 		h, err := ReadPoints(bytes.NewReader(data), "")
 		if err != nil {
@@ -285,7 +285,7 @@ func FuzzReadPoints(f *testing.F) {
 	})
 }
 
-// fullDisk is a writer that cannot be written to.
+// fullDisk is a writer that always fails.
 type fullDisk struct{ err error }
 
 func (w fullDisk) Write([]byte) (int, error) { return 0, w.err }

@@ -19,11 +19,11 @@ import (
 	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
-// The launch as tables in many guises: each is read right, every point to within
-// the last unit of the exact hull, half of that each way, or refused with the sentence
+// The launch as tables in many forms: each is either read correctly, every point
+// within half the table's last unit of the exact hull, or refused with the sentence
 // that helps.
 
-// launchScale is that of the model to the ship of the tables.
+// launchScale is the scale of the model to the ship of the tables.
 const launchScale = 48
 
 // launchTable is the table of offsets of the launch at full size, a column a station
@@ -101,7 +101,7 @@ func withFraction(n int) string {
 	return fmt.Sprintf("%d %d/%d", whole, over, of)
 }
 
-// launchVariant is one guise.
+// launchVariant is one form of the table.
 type launchVariant struct {
 	text   string
 	unit   float64 // the last unit of the table, mm of the model
@@ -187,7 +187,7 @@ func launchVariants() map[string]launchVariant {
 	}
 }
 
-// wide is a text in UTF-16 behind its mark.
+// wide is a text in UTF-16 with its byte-order mark.
 func wide(text string, bigEnd bool) string {
 	var b bytes.Buffer
 	for _, u := range utf16.Encode([]rune("\ufeff" + text)) {
@@ -209,7 +209,7 @@ func latin(text string) string {
 	return string(b)
 }
 
-// packed is a text packed with gzip.
+// packed is a text compressed with gzip.
 func packed(text string) string {
 	var b bytes.Buffer
 	z := gzip.NewWriter(&b)
@@ -218,7 +218,7 @@ func packed(text string) string {
 	return b.String()
 }
 
-// offLaunch is how far a frame's points lie off a section at the most, mm, by its
+// offLaunch is the farthest that a frame's points lie off a section, mm, by its
 // half-breadth there or, where it is flat, by its height.
 func offLaunch(s sourcetest.Section, f hull.Frame) float64 {
 	worst := 0.0

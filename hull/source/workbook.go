@@ -18,12 +18,12 @@ import (
 	"github.com/strakewright/strakewright/hull/workbook"
 )
 
-// sheetMend tells what a sheet must hold.
+// sheetMend says what a sheet must hold.
 const sheetMend = "let a row be the header of the table, such as " + pointsHeader
 
-// workbook reads the table on a sheet of a workbook: the first sheet that shows one,
-// or the one that is named. It gives the table to the readers of texts, and puts what
-// these find wrong where it stands on the sheet.
+// workbook reads the table on a sheet of a workbook: the first sheet that has one, or
+// the one named. It passes the table to the readers of texts, and gives the faults
+// they find their place on the sheet.
 func (c *Checked) workbook(ctx context.Context, r io.Reader, path string, how drawing.Options) error {
 	data, err := io.ReadAll(io.LimitReader(r, workbook.Largest+1))
 	switch {
@@ -56,7 +56,7 @@ func (c *Checked) workbook(ctx context.Context, r io.Reader, path string, how dr
 	return nil
 }
 
-// inFile puts a fault into a file.
+// inFile gives a fault its file.
 func inFile(err error, path string) error {
 	var f fault.Fault
 	if errors.As(err, &f) {
@@ -66,7 +66,7 @@ func inFile(err error, path string) error {
 	return fmt.Errorf("%s: %w", path, err)
 }
 
-// namesOf lists names of sheets, not too many.
+// namesOf lists names of sheets, up to a limit.
 func namesOf(names []string) string {
 	const most = 8
 	var out []string
@@ -80,9 +80,9 @@ func namesOf(names []string) string {
 	return strings.Join(out, ", ")
 }
 
-// sheetOf finds the table that is to be read, and notes which sheets have one. Sheets
-// that are hidden count only where they are named. One of bare numbers counts only
-// where no sheet has a table with a header.
+// sheetOf finds the table to be read, and notes which sheets have one. Hidden sheets
+// count only where they are named. A table of bare numbers counts only where no sheet
+// has one with a header.
 func (c *Checked) sheetOf(ctx context.Context, b *workbook.Book, named string) (*sheetTable, error) {
 	var first *sheetTable
 	var shown []string
@@ -131,20 +131,20 @@ type sheetTable struct {
 	sheet   *workbook.Sheet
 	kind    Kind
 	rows    []workbook.Row
-	columns []int  // those that the table has, from 1
-	beside  string // a cell that is none of the table
+	columns []int  // columns of the table, from 1
+	beside  string // a cell that does not belong to the table
 }
 
-// Where a table is looked for on a workbook.
+// Where a table is sought in a workbook.
 const (
 	mostLooked = 40  // sheets
-	mostAbove  = 300 // rows that stand above its header
-	mostBefore = 50  // cells that stand before it in a row
-	mostHead   = 12  // columns by which it is told
+	mostAbove  = 300 // rows above its header
+	mostBefore = 50  // cells before it in a row
+	mostHead   = 12  // columns by which it is recognised
 )
 
-// tableOn finds the table on a sheet: below a header, the surest first, or, if bare is
-// told, rows of three numbers. It gives nil where there is none.
+// tableOn finds the table on a sheet: below a header, the most certain first, or, with
+// bare set, rows of three numbers. It returns nil where there is none.
 func tableOn(s *workbook.Sheet, bare bool) *sheetTable {
 	heads := []func(row []string) (Kind, bool){pointsOrGirths, listHeads, offsetsHead}
 	if bare {
@@ -154,7 +154,7 @@ func tableOn(s *workbook.Sheet, bare bool) *sheetTable {
 		for i, row := range s.Rows[:min(len(s.Rows), mostAbove)] {
 			for k := range row.Cells[:min(len(row.Cells), mostBefore)] {
 				if k > 0 && row.Cells[k-1].Column == row.Cells[k].Column-1 && bare {
-					continue // in the midst of numbers
+					continue // among numbers
 				}
 				if kind, ok := is(contiguous(row.Cells[k:min(len(row.Cells), k+mostHead)])); ok && (!bare || bareBelow(s.Rows[i:], row.Cells[k].Column)) {
 					t := &sheetTable{sheet: s, kind: kind, rows: slices.Clone(s.Rows[i:])}
@@ -210,8 +210,8 @@ func threeNumbers(row []string) (Kind, bool) {
 	return List, len(row) == 3 && !slices.ContainsFunc(row, func(s string) bool { return !looksLikeNumber(s, true) })
 }
 
-// bareBelow tells whether several rows of three numbers follow one another from a
-// column on.
+// bareBelow reports whether several rows of three numbers follow one another from
+// a column on.
 func bareBelow(rows []workbook.Row, column int) bool {
 	const several = 9 // three frames of three points
 	n := 0
@@ -230,9 +230,9 @@ func bareBelow(rows []workbook.Row, column int) bool {
 	return false
 }
 
-// takeColumns takes the columns of the table: those of its header, or, of a table of
-// offsets, all to the right of its first that are not empty. Rows at the end that are
-// no more than a remark are left out.
+// takeColumns takes the columns of the table: those of its header or, for a table of
+// offsets, all non-empty ones to the right of its first. Rows at the end that hold
+// only a remark are left out.
 func (t *sheetTable) takeColumns(head []workbook.Cell) {
 	from := head[0].Column
 	if t.kind == Offsets || (t.kind == List && len(contiguous(head)) < 3) {
@@ -285,7 +285,7 @@ func (t *sheetTable) takeColumns(head []workbook.Cell) {
 	}
 }
 
-// has tells whether a column is one of the table's.
+// has reports whether a column belongs to the table.
 func (t *sheetTable) has(column int) bool {
 	_, ok := slices.BinarySearch(t.columns, column)
 	return ok
@@ -298,9 +298,9 @@ func (t *sheetTable) passOver(r workbook.Row, c workbook.Cell) {
 	t.beside = fault.Column(c.Column) + strconv.Itoa(r.Number)
 }
 
-// text writes the table as its readers take it, a line for each row of the sheet, those
-// that are empty included. The name of a frame that stands beside its first point alone
-// is given to all.
+// text writes the table as its readers take it, one line for each row of the sheet,
+// including empty ones. A frame's name that stands only beside its first point is given
+// to all its points.
 func (t *sheetTable) text() string {
 	var b strings.Builder
 	w := csv.NewWriter(&b)
@@ -339,13 +339,13 @@ func (t *sheetTable) text() string {
 				fields[k] = scaleOfTime(fields[k])
 			}
 		}
-		_ = w.Write(fields) // into memory
+		_ = w.Write(fields) // to memory, which cannot fail
 	}
 	w.Flush()
 	return b.String()
 }
 
-// nameColumn is which of its columns names the frame of each point; -1 where none does.
+// nameColumn is the column that names the frame of each point; -1 where none does.
 func (t *sheetTable) nameColumn() int {
 	if t.kind == Points {
 		return 0
@@ -363,8 +363,8 @@ func (t *sheetTable) nameColumn() int {
 	return slices.IndexFunc(columns, func(c listColumn) bool { return c.what == "frame" })
 }
 
-// scaleOfTime gives the scale that was typed where the workbook has kept it as a time
-// of day: 1:48, and 1:96 as 2:36.
+// scaleOfTime recovers a scale that the workbook has stored as a time of day: 1:48,
+// and 1:96 as 2:36.
 func scaleOfTime(text string) string {
 	holds, shows, ok := workbook.Shown(text)
 	days, err := strconv.ParseFloat(holds, 64)
@@ -380,8 +380,8 @@ var (
 	bothMarks    = regexp.MustCompile(`\d,\d{3}\.\d`)
 )
 
-// commas tells whether the commas in numbers that stand as texts are decimal commas:
-// some can be no commas of thousands, and none is seen to be one.
+// commas reports whether the commas in numbers stored as text are decimal commas:
+// some cannot be thousands separators, and none clearly is one.
 func (t *sheetTable) commas() bool {
 	sure := false
 	for _, r := range t.rows {
@@ -397,8 +397,8 @@ func (t *sheetTable) commas() bool {
 	return sure
 }
 
-// place puts a fault of the text to its cell on the sheet. Where the reader has not
-// told the field, it is that whose text is quoted.
+// place gives a fault in the text its cell on the sheet. Where the reader has not
+// named the field, it is the one whose text is quoted.
 func (t *sheetTable) place(f *fault.Fault) {
 	f.Sheet = t.sheet.Name
 	if !fault.Seemly(f.Sheet) {
@@ -421,8 +421,8 @@ func (t *sheetTable) place(f *fault.Fault) {
 	}
 }
 
-// seek finds the cell whose text a fault quotes: in its row, or else, for a table may
-// be turned before it is read, in any.
+// seek finds the cell whose text a fault quotes: in its row or, since a table may be
+// turned before it is read, in any other.
 func (t *sheetTable) seek(f *fault.Fault) {
 	for _, everywhere := range []bool{false, true} {
 		var at [][2]int
@@ -443,7 +443,7 @@ func (t *sheetTable) seek(f *fault.Fault) {
 	}
 }
 
-// quotes tells whether a sentence says of a text that something "is" it, in quotes or
+// quotes reports whether a sentence says that something "is" the text, in quotes or
 // not.
 func quotes(sentence, text string) bool {
 	for _, told := range []string{strconv.Quote(text), fault.Name(text)} {
@@ -469,9 +469,9 @@ func (t *sheetTable) at(row, column int) string {
 	return ""
 }
 
-// table reads a table that is text.
+// table reads a table in text form.
 func (c *Checked) table(r io.Reader, path string, ofSheet bool) {
-	told := true // which corners are knuckles
+	told := true // it is known which corners are knuckles
 	switch c.Kind {
 	case Offsets:
 		c.Hull, c.Faults = checkOffsets(r, path)

@@ -11,8 +11,8 @@ import (
 	"github.com/strakewright/strakewright/hull/drawing"
 )
 
-// sheets writes a workbook of sheets by their names, each given as rows from A1 on;
-// format is a format of dates by the cells that have it.
+// sheets writes a workbook of named sheets, each given as rows from A1 on; dates
+// lists the cells that are formatted as dates.
 func sheets(t *testing.T, dates []string, named ...any) string {
 	t.Helper()
 	f := excelize.NewFile()
@@ -41,7 +41,7 @@ func sheets(t *testing.T, dates []string, named ...any) string {
 	return path + ".xlsx"
 }
 
-// said are the faults, without the folder of the file.
+// said is the faults, without the folder of the file.
 func said(c Checked) (out []string) {
 	for _, f := range c.Faults {
 		f.File = filepath.Base(f.File)
@@ -73,8 +73,8 @@ func offsetRows(scale, offset any) [][]any {
 	}
 }
 
-// What is wrong is told by its sheet and its cell; a date is never taken for what was
-// typed.
+// What is wrong is reported with its sheet and cell; a date is never taken for what
+// was typed.
 func TestFaultsOnSheets(t *testing.T) {
 	for name, c := range map[string]struct {
 		rows  [][]any
@@ -100,7 +100,8 @@ func TestFaultsOnSheets(t *testing.T) {
 	assert.InDelta(t, 20*304.8/96, c.Hull.Frames[1].X(), 1e-9)
 }
 
-// The first sheet with a table is read, unless one is named, and which is told.
+// The first sheet with a table is read, unless one is named, and the notes say
+// which.
 func TestSheetsAreChosen(t *testing.T) {
 	bare := [][]any{{"a hull of bare figures"}}
 	for _, r := range pointRows(14.0)[2:] {
@@ -121,7 +122,7 @@ func TestSheetsAreChosen(t *testing.T) {
 	assert.Equal(t, []string{"book.xlsx: it is not a drawing, so it takes no scale, halves or table beside it; leave these options out."}, said(Check(path, drawing.Options{Factor: 2})))
 }
 
-// The name of a frame may stand beside its first point alone.
+// The name of a frame may stand only beside its first point.
 func TestNamesWrittenOnce(t *testing.T) {
 	for _, head := range [][]any{{nil, "frame", "x_mm", "y_mm", "z_mm"}, {nil, "Section", "x", "y (mm)", "z"}} {
 		rows := pointRows(14.0)

@@ -1,5 +1,5 @@
-// Package tool runs programs of others that read a file for us, within bounds: so
-// much memory, processor time and output, and no more.
+// Package tool runs other programs that read a file for us, within limits of
+// memory, processor time and output.
 package tool
 
 import (
@@ -14,17 +14,16 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// What a program that reads a file for us may take: a page of a PDF of 5000 pixels
-// takes a tenth of the memory.
+// What a program that reads a file for us may use: a PDF page of 5000 pixels takes
+// a tenth of the memory.
 const (
 	Memory  = 2 << 30 // bytes of address space
-	Seconds = 30      // of the processor
+	Seconds = 30      // of processor time
 )
 
-// Bounded is a command that runs with no more memory and processor time than that,
+// Bounded is a command that runs with no more than that memory and processor time,
 // by the limits of the shell (POSIX ulimit; -v, -t and -S are common to its shells).
-// Where there is no shell, or it knows no such limit, there is none but the
-// context's.
+// Where there is no shell, or it lacks such a limit, only the context limits it.
 func Bounded(ctx context.Context, tool string, args ...string) *exec.Cmd {
 	sh, err := exec.LookPath("sh")
 	if err != nil || runtime.GOOS == "windows" {
@@ -35,20 +34,21 @@ func Bounded(ctx context.Context, tool string, args ...string) *exec.Cmd {
 	return exec.CommandContext(ctx, sh, append(line, args...)...)
 }
 
-// OutOfTime tells whether a program was ended for its time of the processor: by
-// the signal XCPU, which the systems name differently.
+// OutOfTime reports whether a program was ended for using too much processor
+// time: by the signal XCPU, which systems name differently.
 func OutOfTime(err error) bool {
 	var ended *exec.ExitError
 	return errors.As(err, &ended) && !ended.Exited() && strings.Contains(strings.ToLower(ended.String()), "cpu")
 }
 
-// OutOfMemory tells by what a program said at its end whether it ran out of it.
+// OutOfMemory reports, from a program's last output, whether it ran out of
+// memory.
 func OutOfMemory(told string) bool {
 	told = strings.ToLower(told)
 	return strings.Contains(told, "memory") || strings.Contains(told, "bad_alloc")
 }
 
-// ErrTooMuch is what a program is ended with that gives more than it may.
+// ErrTooMuch is the error that ends a program whose output exceeds the limit.
 var ErrTooMuch = tongue.New("too much")
 
 // Output keeps what is written to it, up to Most bytes.
@@ -57,7 +57,7 @@ type Output struct {
 	Most int
 }
 
-// Write refuses what would be too much.
+// Write refuses what would exceed Most.
 func (o *Output) Write(p []byte) (int, error) {
 	if o.Len()+len(p) > o.Most {
 		return 0, ErrTooMuch

@@ -1,11 +1,11 @@
 // Package visible shows text that came from a file or a command line. Titles,
-// notes, species and the names of files may hold anything: signs that steer a
-// terminal, or marks that turn the direction of reading round and make a line say
-// what it does not. Whatever is printed, tabled or drawn goes through here:
+// notes, species and the names of files may hold anything: characters that control
+// a terminal, or marks that reverse the direction of reading and make a line say
+// what it does not. Whatever is printed, tabulated or drawn goes through here:
 //
-//	visible.Text("Ann\x1b[31m") // Ann\x1b[31m, as twelve letters that steer nothing
+//	visible.Text("Ann\x1b[31m") // Ann\x1b[31m, as twelve letters that control nothing
 //
-// What is kept in a plan is never changed by it.
+// It never changes what is kept in a plan.
 package visible
 
 import (
@@ -16,10 +16,11 @@ import (
 	"unicode/utf8"
 )
 
-// Text gives a text with what cannot be seen written out, as \x1b and \u202e: all
-// control characters, bidirectional marks, line and paragraph separators, what is
-// in no script, and bytes that are no UTF-8. Line ends and tabs become spaces. The
-// joiners that some scripts are spelt with stay. Shown text stays as it is.
+// Text returns a text with invisible characters written out, as \x1b and \u202e:
+// all control characters, bidirectional marks, line and paragraph separators,
+// characters of no script, and bytes that are not UTF-8. Line ends and tabs become
+// spaces. The joiners that some scripts need stay. Applied to its own result it
+// changes nothing.
 func Text(s string) string {
 	if clean(s) {
 		return s
@@ -42,7 +43,7 @@ func Text(s string) string {
 	return b.String()
 }
 
-// clean tells whether a text can be shown as it is.
+// clean reports whether a text can be shown as it is.
 func clean(s string) bool {
 	return utf8.ValidString(s) && strings.IndexFunc(s, func(r rune) bool { return !seen(r) }) < 0
 }
@@ -52,17 +53,17 @@ const (
 	joiner    = '\u200d'
 )
 
-// seen tells whether a character can be seen, is a space, or shapes those beside
-// it (The Unicode Standard, 23.2, on the joiners).
+// seen reports whether a character is visible, is a space, or shapes those
+// beside it (The Unicode Standard, 23.2, on the joiners).
 func seen(r rune) bool { return unicode.IsGraphic(r) || r == joiner || r == nonJoiner }
 
 // JSON is a writer of JSON that escapes, as \u202e, what Text writes out. Since
-// JSON itself is ASCII, such characters can only stand within its strings.
+// JSON itself is ASCII, such characters can occur only in its strings.
 func JSON(w io.Writer) io.Writer { return jsonWriter{w} }
 
 type jsonWriter struct{ w io.Writer }
 
-// Write takes whole characters alone, as encoding/json gives them.
+// Write takes only whole characters, as encoding/json writes them.
 func (j jsonWriter) Write(p []byte) (int, error) {
 	var b []byte
 	from := 0
@@ -93,7 +94,7 @@ func escaped(r rune) string {
 	return unit(0xd800+r>>10) + unit(0xdc00+r&0x3ff)
 }
 
-// Lines is Text that keeps line ends, for texts of several lines of our own.
+// Lines is Text but keeps line ends, for our own texts of several lines.
 func Lines(s string) string {
 	if clean(s) {
 		return s

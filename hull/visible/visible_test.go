@@ -48,7 +48,7 @@ func TestNothingUnseenIsLeft(t *testing.T) {
 	})
 }
 
-// TestJSONStaysJSON: what was encoded is read back the same.
+// TestJSONStaysJSON: what was encoded reads back the same.
 func TestJSONStaysJSON(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		given := rapid.String().Draw(t, "text") + "\u202e\u0085\x7f\U000e0041\u2028"

@@ -16,7 +16,7 @@ import (
 // ods is a workbook of OpenDocument (ISO/IEC 26300).
 type ods struct {
 	content *zip.File
-	pieces  int // of XML that are read
+	pieces  int // of XML that may be read
 }
 
 // openODS lists the sheets.
@@ -45,7 +45,7 @@ func openODS(z *zip.Reader, pieces int) (*Book, error) {
 	b := &Book{parts: o}
 	sheets := false
 	s := scanner{left: pieces}
-	hidden := map[string]bool{} // styles of sheets that are
+	hidden := map[string]bool{} // styles of hidden sheets
 	style, depth := "", 0
 	err := s.walk(o.content, func(_ *xml.Decoder, t xml.Token) error {
 		switch e := t.(type) {
@@ -82,16 +82,16 @@ func openODS(z *zip.Reader, pieces int) (*Book, error) {
 type odsReader struct {
 	rowsMaker
 	name        string
-	inside      int // how deep in tables, counted from the sheet; 0 outside of it
+	inside      int // depth in tables, counted from the sheet; 0 outside it
 	row, column int // of the next row, and of the next cell in it
 	rowTimes    int
 	cell        *odsCell
-	aside       int // how deep in what is no content of the cell: notes, shapes
+	aside       int // depth in what is not content of the cell: notes, shapes
 	paragraph   bool
 	line        []Cell // of the row
 }
 
-// odsCell is a cell that is being read.
+// odsCell is the cell being read.
 type odsCell struct {
 	times int
 	kind  string
@@ -123,7 +123,7 @@ func (o ods) sheet(ctx context.Context, name string) ([]Row, error) {
 	return r.rows, err
 }
 
-// beside are elements in a cell or a sheet that are none of its text.
+// beside are elements in a cell or a sheet that are not part of its text.
 var beside = []string{"annotation", "shapes", "frame", "g", "custom-shape", "line", "rect", "path"}
 
 func (r *odsReader) start(e xml.StartElement) {
@@ -183,7 +183,7 @@ func (r *odsReader) end(e xml.EndElement) error {
 	return nil
 }
 
-// endRow takes the row as often as it is repeated.
+// endRow adds the row as often as it is repeated.
 func (r *odsReader) endRow() error {
 	for k := range r.rowTimes {
 		if len(r.line) == 0 {
@@ -221,7 +221,7 @@ func (c *odsCell) text() string {
 
 var duration = regexp.MustCompile(`^PT(\d{1,6})H(\d{1,6})M(\d{1,6})`)
 
-// daysOf reads a time (ISO 8601) as sheets of the other kind keep it.
+// daysOf converts a time (ISO 8601) to days, in which XLSX sheets store it.
 func daysOf(time string) (days float64, ok bool) {
 	m := duration.FindStringSubmatch(time)
 	if m == nil {
@@ -234,7 +234,7 @@ func daysOf(time string) (days float64, ok bool) {
 	return days, true
 }
 
-// times reads how often a cell or a row is repeated: once where nothing says so.
+// times reads how often a cell or a row is repeated: once by default.
 func times(e xml.StartElement, local string) int {
 	n, err := strconv.Atoi(attr(e, local))
 	if err != nil || n < 1 {

@@ -9,14 +9,15 @@ import (
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
-// shownAs stands in the text of a cell whose number is shown as something else.
+// shownAs occurs in the text of a cell whose number is shown as something else.
 const shownAs = ", shown as "
 
-// Shown tells the number that a cell holds and what it shows in its place, if it does:
-// a date, say.
+// Shown gives the number that a cell holds and what it shows instead, if it does: a
+// date, for instance.
 func Shown(text string) (holds, shows string, ok bool) { return strings.Cut(text, shownAs) }
 
-// numberShown is the text for a cell that holds a number and shows it so.
+// numberShown is the text for a cell that holds a number and shows it in a
+// given form.
 func numberShown(v float64, shown string) string {
 	plain := plaintext.Figure(v)
 	if shown == "" || shown == plain || shows(shown, v) {
@@ -27,9 +28,9 @@ func numberShown(v float64, shown string) string {
 
 var fractionShown = regexp.MustCompile(`^(-?)\s*(?:(\d+)\s+)?(?:(\d+)\s*/\s*(\d+))?$`)
 
-// shows tells whether a text is that number, rounded, in any of the ways in which
-// sheets write one: with a decimal point or comma, thousands apart, an exponent, or a
-// common fraction.
+// shows reports whether a text is the number, rounded, in any of the ways in which
+// sheets write one: with a decimal point or comma, with thousands separated, with an
+// exponent, or as a common fraction.
 func shows(text string, v float64) bool {
 	text = strings.NewReplacer("\u00a0", "", "\u202f", "", "\u2212", "-", "'", "").Replace(strings.TrimSpace(text))
 	if m := fractionShown.FindStringSubmatch(text); m != nil && m[4] != "" {
@@ -55,7 +56,7 @@ func shows(text string, v float64) bool {
 	return false
 }
 
-// lastDigit is what the last digit of a number counts.
+// lastDigit is the place value of a number's last digit.
 func lastDigit(number string) float64 {
 	mantissa, exponent, _ := strings.Cut(strings.ToLower(number), "e")
 	tens, _ := strconv.Atoi(exponent)

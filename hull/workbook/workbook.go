@@ -15,16 +15,16 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
-// Bounds of a workbook.
+// Limits of a workbook.
 const (
 	Largest      = 20 << 20 // bytes of the file
-	mostUnpacked = 48 << 20 // bytes of all that is packed in it, pictures included
-	mostTokens   = 3000000  // pieces of XML in all parts that are read: tags, texts
-	mostCells    = 500000   // that are not empty, of a sheet
+	mostUnpacked = 48 << 20 // bytes of everything packed in it, pictures included
+	mostTokens   = 3000000  // pieces of XML in all parts that are read: tags and texts
+	mostCells    = 500000   // non-empty cells of a sheet
 	mostColumns  = 1100
-	mostSpan     = 5000000 // columns up to the last cell, of all rows of a sheet
+	mostSpan     = 5000000 // columns up to the last cell, summed over all rows of a sheet
 	mostSheets   = 200
-	longestText  = 1000 // bytes of a cell: what is longer is no figure, and is cut
+	longestText  = 1000 // bytes of a cell: anything longer is not a figure, and is cut
 )
 
 // Book is a workbook that has been opened.
@@ -34,39 +34,39 @@ type Book struct {
 	parts parts
 }
 
-// Name is that of a sheet, and whether the workbook hides it.
+// Name is the name of a sheet, and whether the workbook hides it.
 type Name struct {
 	Name   string
 	Hidden bool
 }
 
-// Sheet is a sheet: its rows that are not empty.
+// Sheet is a sheet's rows that are not empty.
 type Sheet struct {
 	Name string
 	Rows []Row
 }
 
-// Row is a row of a sheet: its cells that are not empty, from left to right.
+// Row is a row's cells that are not empty, from left to right.
 type Row struct {
 	Number int // from 1
 	Cells  []Cell
 }
 
-// Cell is a cell that is not empty, its text without space around it.
+// Cell is a cell that is not empty; its text has no space around it.
 type Cell struct {
 	Column int // from 1
 	Text   string
 }
 
-// parts is one of the two kinds of workbook.
+// parts is either of the two kinds of workbook.
 type parts interface {
 	sheet(ctx context.Context, name string) ([]Row, error)
 }
 
-// Is tells by what it begins with whether a file may be a workbook: an archive.
+// Is reports, from how a file begins, whether it may be a workbook: an archive.
 func Is(head []byte) bool { return bytes.HasPrefix(head, []byte("PK\x03\x04")) }
 
-// wrong is what is wrong with a workbook, as a fault without its file.
+// wrong is a fault in a workbook, without its file.
 //
 //tongue:says 0,1
 func wrong(mend, what string, args ...any) error {
@@ -80,7 +80,7 @@ func damaged() error {
 // Open opens a workbook. The error is a fault.Fault.
 func Open(data []byte) (*Book, error) { return open(data, mostTokens) }
 
-// open is Open of one with so many pieces at the most.
+// open is Open with a limit on the pieces.
 func open(data []byte, pieces int) (*Book, error) {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
@@ -124,18 +124,17 @@ func (b *Book) Sheet(ctx context.Context, name string) (*Sheet, error) {
 	return &Sheet{Name: name, Rows: rows}, nil
 }
 
-// scanner walks over the XML of the parts of an archive, and holds it to a number of
-// pieces. It never unpacks more of a part than the archive says that it has.
+// scanner walks over the XML of the parts of an archive, up to a number of pieces.
+// It never unpacks more of a part than the archive declares.
 type scanner struct{ left int }
 
-// walk gives each piece of a part to take, which ends the walk with an error of its
-// own.
+// walk gives each piece of a part to take, whose error ends the walk.
 func (s *scanner) walk(f *zip.File, take func(d *xml.Decoder, t xml.Token) error) error {
 	r, err := f.Open()
 	if err != nil {
 		return damaged()
 	}
-	defer func() { _ = r.Close() }() // read only
+	defer func() { _ = r.Close() }() // only read from
 	d := xml.NewDecoder(io.LimitReader(r, mostUnpacked))
 	for {
 		t, err := d.Token()
@@ -167,13 +166,13 @@ func attr(e xml.StartElement, local string) string {
 	return ""
 }
 
-// rowsMaker gathers the cells of a sheet.
+// rowsMaker collects the cells of a sheet.
 type rowsMaker struct {
 	rows  []Row
 	cells int
 }
 
-// add adds a cell; one without text is passed over.
+// add adds a cell; one without text is ignored.
 func (m *rowsMaker) add(row, column int, text string) error {
 	if text = tidy(cut(text)); text == "" {
 		return nil
@@ -192,7 +191,7 @@ func (m *rowsMaker) add(row, column int, text string) error {
 	return nil
 }
 
-// cut is a text of no more than is read of a cell.
+// cut is a text cut to the longest that a cell may have.
 func cut(text string) string {
 	if len(text) <= longestText {
 		return text
@@ -200,7 +199,7 @@ func cut(text string) string {
 	return strings.ToValidUTF8(text[:longestText], "") + "…"
 }
 
-// tidy is a text in one line, without space around it.
+// tidy is a text on one line, without space around it.
 func tidy(text string) string {
 	if strings.ContainsAny(text, "\n\r\t\u00a0") {
 		text = strings.Join(strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune("\n\r\t\u00a0 ", r) }), " ")
@@ -210,7 +209,7 @@ func tidy(text string) string {
 
 var errStopped = tongue.New("reading the workbook was stopped")
 
-// stopped tells that the context has ended.
+// stopped says that the context has ended.
 func stopped(ctx context.Context) error {
 	if ctx.Err() != nil {
 		return fmt.Errorf("%w: %w", errStopped, ctx.Err())

@@ -13,7 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 )
 
-// archive packs parts, by name and text in turn.
+// archive packs parts, given as names and texts in turn.
 func archive(t *testing.T, parts ...string) []byte {
 	t.Helper()
 	var b bytes.Buffer
@@ -28,7 +28,7 @@ func archive(t *testing.T, parts ...string) []byte {
 	return b.Bytes()
 }
 
-// claiming is an archive that says it unpacks to so many bytes.
+// claiming is an archive that claims to unpack to the given number of bytes.
 func claiming(t *testing.T, size uint64) []byte {
 	t.Helper()
 	var b bytes.Buffer
@@ -78,7 +78,7 @@ func TestODS(t *testing.T) {
 	assert.Equal(t, []Name{{"One", false}, {"Two", true}}, b.Sheets)
 }
 
-// The same in the other kind; a number is given in full, however it is shown.
+// The same in the other format; a number is given in full, however it is shown.
 func TestXLSX(t *testing.T) {
 	f := excelize.NewFile()
 	set := func(cell string, v any, style *excelize.Style) {
@@ -130,7 +130,7 @@ func TestShows(t *testing.T) {
 	}
 }
 
-// What is torn, locked, of another kind or made to take all memory is refused.
+// What is torn, locked, of another kind or made to exhaust memory is refused.
 func TestRefused(t *testing.T) {
 	const few = 1000
 	xlsx := func(sheet string) []byte {

@@ -14,8 +14,8 @@ import (
 // xlsx is a workbook of Office Open XML (ISO/IEC 29500).
 type xlsx struct{ file *excelize.File }
 
-// openXLSX looks over the parts of which the library makes objects, so that it is
-// given none that are torn or made to take all memory, and opens the workbook.
+// openXLSX first examines the parts from which the library makes objects, so that
+// none that are torn or made to exhaust memory reach it, and opens the workbook.
 func openXLSX(z *zip.Reader, data []byte, pieces int) (*Book, error) {
 	s := scanner{left: pieces}
 	for _, f := range z.File {
@@ -38,11 +38,12 @@ func openXLSX(z *zip.Reader, data []byte, pieces int) (*Book, error) {
 	return b, nil
 }
 
-// spans looks over the cells of a sheet, of which the library makes rows as wide as
-// their last.
+// spans examines the cells of a sheet, for which the library makes rows as wide as
+// the last cell.
 type spans struct{ row, all int }
 
-// take refuses a cell too far to the right, and rows that are too wide in all.
+// take refuses a cell too far to the right, and rows that are too wide in
+// total.
 func (s *spans) take(_ *xml.Decoder, t xml.Token) error {
 	switch e := t.(type) {
 	case xml.StartElement:
@@ -64,7 +65,7 @@ func (s *spans) take(_ *xml.Decoder, t xml.Token) error {
 	return nil
 }
 
-// columnOf is the column of a cell by its name, from 1; 0 where it has none.
+// columnOf is the column of a cell, from its name, from 1; 0 where it has none.
 func columnOf(cell string) int {
 	column := 0
 	for _, r := range cell {
@@ -76,13 +77,14 @@ func columnOf(cell string) int {
 	return column
 }
 
-// sheet reads the cells twice over at once: as they are kept, and as they are shown.
+// sheet reads the cells in two ways at once: as they are stored, and as they are
+// shown.
 func (x xlsx) sheet(ctx context.Context, name string) ([]Row, error) {
 	kept, err := x.file.Rows(name)
 	if err != nil {
 		return nil, damaged()
 	}
-	defer func() { _ = kept.Close() }() // read only
+	defer func() { _ = kept.Close() }() // only read from
 	shown, err := x.file.Rows(name)
 	if err != nil {
 		return nil, damaged()

@@ -1,8 +1,8 @@
-// Package dxf writes a sheet as a DXF file for a laser cutter or a plotter:
-// lines to cut, lines to mark, frame lines and texts, each on a layer of its own.
-// It is ASCII DXF of the release that every cutter's program reads (AC1015,
-// 2000), in mm; y is upwards, and the sheet's lower left corner is the origin. The
-// same sheet gives the same bytes.
+// Package dxf writes a sheet as a DXF file for a laser cutter or a plotter: lines
+// to cut, lines to mark, frame lines and texts, each on a layer of its own. It is
+// ASCII DXF in the release that every cutter's program reads (AC1015, 2000), in
+// mm; y points upwards, and the origin is the sheet's lower left corner. The same
+// sheet always gives the same bytes.
 //
 //	layer  holds
 //	CUT    outlines to cut (draw.Cut)
@@ -10,11 +10,10 @@
 //	FRAME  frame lines
 //	TEXT   labels
 //
-// Grounds, guide lines and whatever else only helps the eye are left out.
-// Dashes are too: a marked line is whole.
+// Grounds, guide lines and anything else that only helps the eye are left out. So
+// are dashes: a marked line is solid.
 //
-// The writer is our own: no well-kept module for Go that writes DXF is to be
-// had.
+// The writer is our own: there is no well-kept Go module that writes DXF.
 package dxf
 
 import (
@@ -37,14 +36,14 @@ const (
 )
 
 // layerColours are the layers with their colours in the AutoCAD index (red,
-// white on black, green, blue): a cutter's program lists layers by them.
+// white on black, green, blue): a cutter's program lists layers by colour.
 var layerColours = []struct {
 	name   string
 	colour int
 }{{"0", 7}, {cutLayer, 1}, {markLayer, 7}, {frameLayer, 3}, {textLayer, 5}}
 
-// layerOf gives the layer of a line or mark of a role, or "" where it has no
-// place in a cutter's file.
+// layerOf gives the layer for a line or mark of a role, or "" where it does not
+// belong in a cutter's file.
 func layerOf(r draw.Role) string {
 	switch r {
 	case draw.Cut:
@@ -76,7 +75,7 @@ func Write(w io.Writer, s *draw.Sheet) error {
 	return nil
 }
 
-// Handles of what every file holds; entities take the following ones.
+// Handles of what every file holds; entities take the handles that follow.
 const (
 	vportTable = iota + 1
 	ltypeTable
@@ -105,7 +104,7 @@ type file struct {
 	record int
 }
 
-// pairs writes group codes and values by turns.
+// pairs writes group codes and values alternately.
 func (f *file) pairs(codesAndValues ...any) {
 	for i := 0; i+1 < len(codesAndValues); i += 2 {
 		v := codesAndValues[i+1]
@@ -116,7 +115,8 @@ func (f *file) pairs(codesAndValues ...any) {
 	}
 }
 
-// number writes a length to a micrometre; a real number keeps its point.
+// number writes a length to a micrometre; a real number keeps its decimal
+// point.
 func number(x float64) string {
 	s := strconv.FormatFloat(math.Round(x*1e4)/1e4+0, 'f', -1, 64)
 	if !strings.Contains(s, ".") {
@@ -261,10 +261,10 @@ func distinct(pts []draw.Point) []draw.Point {
 	return out
 }
 
-// near tells whether two points are one in the file's last decimal.
+// near reports whether two points are the same to the file's last decimal.
 func near(p, q draw.Point) bool { return math.Abs(p.X-q.X) < 1e-4 && math.Abs(p.Y-q.Y) < 1e-4 }
 
-// label writes a text by the height of its capitals, as DXF measures it.
+// label writes a text, sized by the height of its capitals, as DXF measures it.
 func (f *file) label(l draw.Label) {
 	align := map[draw.Align]int{draw.Left: 0, draw.Centre: 1, draw.Right: 2}[l.Align]
 	f.entity("TEXT", textLayer)
@@ -275,16 +275,17 @@ func (f *file) label(l draw.Label) {
 	f.pairs(100, "AcDbText")
 }
 
-// coded writes a text in the file's code page, whose upper part is Latin-1's;
-// what lies beyond by its number, as DXF of that release does; control
-// characters as spaces, and what has no such number as a question mark.
+// coded writes a text in the file's code page, whose upper part is that of
+// Latin-1. Characters beyond it are written by number, as DXF of that release
+// does; control characters become spaces, and a character without such a number
+// a question mark.
 func coded(s string) string {
 	var b strings.Builder
 	for _, r := range s {
 		switch {
 		case r < ' ' || r >= 0x7f && r < 0xa0:
 			b.WriteByte(' ')
-		case r == '^': // would make a control character of the next one
+		case r == '^': // it would make a control character of the next one
 			b.WriteString("^ ")
 		case r <= 0xff:
 			b.WriteByte(byte(r))

@@ -15,7 +15,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/proof"
 )
 
-// audited is what ezdxf reads of a file (audit.py).
+// audited is what ezdxf finds in a file (audit.py).
 type audited struct {
 	Faults, Fixes, Layers []string
 	Units                 int
@@ -33,7 +33,7 @@ type audited struct {
 	Extent [2][2]float64
 }
 
-// audit reads a file with ezdxf, as Debian's own Python has it.
+// audit reads a file with the ezdxf of Debian's own Python.
 func audit(t *testing.T, file []byte) audited {
 	t.Helper()
 	const python = "/usr/bin/python3"

@@ -1,6 +1,6 @@
-// Package pdf writes drawings as a PDF file to print, on which a mm of the drawing
-// is a mm of paper. Lines, dashes, fills, marks and labels are vectors, black and
-// grey, lettered in an embedded font, with bookmarks and links. The same drawings give the same bytes.
+// Package pdf writes drawings as a PDF file to print, on which a mm of the drawing is a mm of paper.
+// Lines, dashes, fills, marks and labels are vectors, black and grey, lettered in an embedded font,
+// with bookmarks and links. The same drawings always give the same bytes.
 //
 //	doc := pdf.New("Tick strips")
 //	doc.Page(210, 297, pdf.Scale{})
@@ -26,11 +26,12 @@ import (
 const LongestPage = 5080
 
 // Scale enlarges a page's drawings about its upper left corner, so that a
-// printer that prints too small or too large comes out right: the factor along
+// printer that prints too small or too large comes out right: the factors along
 // the width and down the height. 0 is taken as 1.
 type Scale struct{ X, Y float64 }
 
-// Link names a place that links lead to, before or after the place is known.
+// Link names a place that links lead to; it may be used before the place is
+// known.
 type Link int
 
 // Document is a PDF being made, page after page. It is for one goroutine.
@@ -47,7 +48,7 @@ type Document struct {
 
 const family = "lettering"
 
-// origin is the date that every document bears, since its bytes must not
+// origin is the date that every document carries, since its bytes must not
 // depend on the clock.
 var origin = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
@@ -68,7 +69,7 @@ func New(title string) *Document {
 }
 
 // Page begins the next page, width by height in mm of paper. What follows is
-// drawn on it, in mm as they come out under its scale.
+// drawn on it, in mm as printed under its scale.
 func (d *Document) Page(width, height float64, s Scale) {
 	d.endPage()
 	if s.X == 0 {
@@ -88,7 +89,7 @@ func (d *Document) Page(width, height float64, s Scale) {
 
 func (d *Document) endPage() {
 	if d.open {
-		d.setDash(nil) // or the next page would begin with it
+		d.setDash(nil) // otherwise the next page would begin with it
 		d.pdf.TransformEnd()
 	}
 	d.open = false
@@ -168,16 +169,16 @@ func (d *Document) label(l draw.Label) {
 	d.pdf.Text(from.X, l.At.Y, draw.Lettered(l.Text))
 }
 
-// Bookmark adds a line to the outline that leads to a height y of the open
-// page. Level 0 is the outermost; a line may lie one level below the last.
+// Bookmark adds to the outline an entry that leads to a height y of the open
+// page. Level 0 is the outermost; an entry may be one level below the last.
 func (d *Document) Bookmark(text string, level int, y float64) {
 	d.pdf.Bookmark(visible.Text(text), level, y*d.scale.Y)
 }
 
-// NewLink gives a place to link to, which Target sets later.
+// NewLink returns a place to link to, which Target sets later.
 func (d *Document) NewLink() Link { return Link(d.pdf.AddLink()) }
 
-// Target lets a link lead to a height y of the open page.
+// Target makes a link lead to a height y of the open page.
 func (d *Document) Target(l Link, y float64) {
 	d.pdf.SetLink(int(l), y*d.scale.Y, d.pdf.PageNo())
 }

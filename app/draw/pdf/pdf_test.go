@@ -14,7 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/proof"
 )
 
-// ticks draws vertical lines at these x, from y 20 to 30.
+// ticks draws vertical lines at the given x, from y 20 to 30.
 func ticks(xs ...float64) *draw.Drawing {
 	var d draw.Drawing
 	for _, x := range xs {
@@ -32,7 +32,7 @@ func written(t testing.TB, d *Document) []byte {
 
 var places = []float64{20, 25.4, 30.05, 71.337, 120, 188.8}
 
-// 0.05 mm: little over a pixel of 0.042 mm.
+// 0.05 mm: little more than a pixel of 0.042 mm.
 const near = 0.05
 
 func TestLinesComeOutWhereTheyAreDrawn(t *testing.T) {

@@ -1,5 +1,5 @@
-// Package proof helps tests to measure what a sheet comes out as: it runs the
-// programs that others print and cut with, and finds lines in their pixels.
+// Package proof helps tests to measure a sheet as it is printed or cut: it runs
+// the programs that others print and cut with, and finds lines in their pixels.
 package proof
 
 import (
@@ -30,7 +30,7 @@ func Installed(t testing.TB, program string) string {
 	return path
 }
 
-// Run runs an outside program and gives what it says; the test fails where the
+// Run runs an outside program and returns its output; the test fails if the
 // program does.
 func Run(t testing.TB, program string, args ...string) string {
 	t.Helper()
@@ -39,7 +39,7 @@ func Run(t testing.TB, program string, args ...string) string {
 	return string(out)
 }
 
-// File keeps bytes in a file of the test's own.
+// File writes bytes to a file of the test's own.
 func File(t testing.TB, name string, data []byte) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), name)
@@ -50,10 +50,10 @@ func File(t testing.TB, name string, data []byte) string {
 // Print is a page as pixels.
 type Print struct {
 	image.Image
-	PerMM float64 // pixels to the mm
+	PerMM float64 // pixels per mm
 }
 
-// dpi is the resolution of proofs, pixels to the inch: 0.042 mm to the pixel.
+// dpi is the resolution of proofs, pixels per inch: 0.042 mm a pixel.
 const dpi = 600
 
 // PDF renders a page of a PDF, counted from 1, with poppler.
@@ -95,7 +95,7 @@ func (p Print) Down(x, y0, y1 float64) []float64 {
 	return p.middles(y0, y1, func(i int) color.Color { return p.At(column, i) })
 }
 
-// middles weighs each pixel with its darkness, so that a smoothed line is
+// middles weights each pixel by its darkness, so that an antialiased line is
 // found to a fraction of a pixel.
 func (p Print) middles(from, to float64, at func(int) color.Color) []float64 {
 	var out []float64

@@ -1,9 +1,9 @@
 // Package svg writes a sheet as an SVG file at full size, to print, to cut or to
 // edit: width and height in mm, one unit of the drawing to the mm, black and grey,
-// text as text. The same sheet gives the same bytes.
+// text as text. The same sheet always gives the same bytes.
 //
-// Items keep their order; neighbours of one role share a group whose class is
-// the role's name. No style sheet is used, since few cutters read one.
+// Items keep their order; neighbouring items of one role share a group whose class
+// is the role's name. No style sheet is used, since few cutters read one.
 package svg
 
 import (
@@ -106,8 +106,8 @@ func (p printer) fill(f draw.Fill) {
 	p.printf("<polygon points=\"%s\" fill=\"%s\"/>\n", points(f.Points), ink(f.Role))
 }
 
-// label gives the text's width on paper as well, so that another sans-serif
-// font than ours does not run into its neighbours.
+// label gives the text's width on paper as well, so that a sans-serif font
+// other than ours does not run into its neighbours.
 func (p printer) label(l draw.Label) {
 	anchor := map[draw.Align]string{draw.Left: "start", draw.Centre: "middle", draw.Right: "end"}[l.Align]
 	p.printf("<text x=\"%s\" y=\"%s\" font-family=\"sans-serif\" font-size=\"%s\" text-anchor=\"%s\" textLength=\"%s\" lengthAdjust=\"spacingAndGlyphs\" fill=\"%s\">%s</text>\n",
@@ -127,7 +127,7 @@ func points(pts []draw.Point) string {
 	return b.String()
 }
 
-// mm writes a length to a tenth of a micrometre, without idle zeros.
+// mm writes a length to a tenth of a micrometre, without trailing zeros.
 func mm(v float64) string {
 	return strconv.FormatFloat(math.Round(v*1e4)/1e4+0, 'f', -1, 64)
 }
@@ -136,7 +136,8 @@ func ink(r draw.Role) string { return hex(draw.Print.Colour(r)) }
 
 func hex(c color.NRGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
 
-// escaped gives a text for XML; what XML cannot hold becomes U+FFFD.
+// escaped escapes a text for XML; characters that XML cannot hold become
+// U+FFFD.
 func escaped(s string) string {
 	var b strings.Builder
 	// A strings.Builder never fails.

@@ -36,7 +36,7 @@ func written(t testing.TB, s *draw.Sheet) []byte {
 	return b.Bytes()
 }
 
-// 0.05 mm: little over a pixel of 0.042 mm.
+// 0.05 mm: little more than a pixel of 0.042 mm.
 func TestLinesComeOutWhereTheyAreDrawn(t *testing.T) {
 	p := proof.SVG(t, proof.File(t, "a.svg", written(t, sheet())))
 	assert.InDelta(t, 200*p.PerMM, p.Bounds().Dx(), 1)

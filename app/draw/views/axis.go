@@ -9,13 +9,13 @@ import (
 // Axis is a scale along one direction of the hull: view = (mm − From)·Scale.
 type Axis struct {
 	From  float64 // mm at the view's left edge
-	Scale float64 // view pixels to 1 mm
+	Scale float64 // view pixels per mm
 }
 
-// At gives the view's place of a length.
+// At gives the position in the view of a length.
 func (a Axis) At(mm float64) float64 { return (mm - a.From) * a.Scale }
 
-// MM gives the length at a place of the view.
+// MM gives the length at a position in the view.
 func (a Axis) MM(at float64) float64 { return a.From + at/math.Max(a.Scale, 1e-12) }
 
 // Moved shifts the axis by view pixels, as a hand shifts the paper.
@@ -24,7 +24,7 @@ func (a Axis) Moved(by float64) Axis {
 	return a
 }
 
-// Zoomed scales the axis about a place of the view.
+// Zoomed scales the axis about a position in the view.
 func (a Axis) Zoomed(by, about float64) Axis {
 	keep := a.MM(about)
 	a.Scale = math.Max(1e-3, math.Min(a.Scale*by, 1e4))
@@ -35,14 +35,14 @@ func (a Axis) Zoomed(by, about float64) Axis {
 // span is a range of mm.
 type span struct{ lo, hi float64 }
 
-// empty is the span of nothing.
+// empty is a span that holds nothing.
 func empty() span { return span{math.Inf(1), math.Inf(-1)} }
 
 func (s span) with(v float64) span { return span{math.Min(s.lo, v), math.Max(s.hi, v)} }
 
 func (s span) length() float64 { return math.Max(s.hi-s.lo, 1e-9) }
 
-// axisFor fits a span into a view of so many pixels from lo on.
+// axis centres a span in room pixels of the view, starting at from.
 func (s span) axis(from, room, scale float64) Axis {
 	left := from + (room-s.length()*scale)/2
 	return Axis{From: s.lo - left/scale, Scale: scale}
@@ -67,7 +67,8 @@ func toLine(p draw.Point, pts []draw.Point) float64 {
 	return best
 }
 
-// inQuad tells whether p lies in the quadrangle with those corners in order.
+// inQuad reports whether p lies in the quadrangle with the given corners in
+// order.
 func inQuad(p, a, b, c, d draw.Point) bool {
 	in := false
 	q := [4]draw.Point{a, b, c, d}

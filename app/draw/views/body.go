@@ -11,17 +11,17 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Body is the body plan: the fore half to the right of the middle line, the
+// Body is the body plan: the fore half to the right of the centre line, the
 // after half to the left.
 type Body struct {
-	Mid     float64 // view x of the middle line
+	Mid     float64 // view x of the centre line
 	Z       float64 // mm of height at the view's upper edge
-	Scale   float64 // view pixels to 1 mm
+	Scale   float64 // view pixels per mm
 	Drawing draw.Drawing
 	Handles []Handle
 	Limits  []Handle          // the handles of the limits
-	Whole   Curves            // the frames beyond the limits too; nil to leave that out
-	Strip   *loft.StripBeside // drawn beside its line while that is chosen; nil for none
+	Whole   Curves            // the frames beyond the limits as well; nil to leave them out
+	Strip   *loft.StripBeside // drawn beside its line while the line is chosen; nil for none
 
 	fore   []bool // [frame]
 	frames [][]draw.Point
@@ -29,7 +29,7 @@ type Body struct {
 	room   []draw.Point
 }
 
-// FitBody gives the place and scale that show the whole body plan.
+// FitBody gives the position and scale that show the whole body plan.
 func FitBody(curves Curves, w, h float64) (mid, z, scale float64) {
 	ys, zs := span{0, 0}, empty()
 	for _, c := range curves {
@@ -43,7 +43,7 @@ func FitBody(curves Curves, w, h float64) (mid, z, scale float64) {
 	return w / 2, zs.hi + spare/scale, scale
 }
 
-// Place gives a point of a frame in the view.
+// Place gives the position in the view of a point of a frame.
 func (v *Body) Place(frame int, p mgl64.Vec3) draw.Point {
 	y := p.Y()
 	if frame < len(v.fore) && !v.fore[frame] {
@@ -97,8 +97,8 @@ func (v *Body) placed(frame int, pts []mgl64.Vec3) []draw.Point {
 	return v.room[n:len(v.room):len(v.room)]
 }
 
-// half places what of a line, given at the stations of a surface, runs over the frames
-// of one half: all of its stations, so that it is drawn as the curve it is.
+// half places the part of a line, given at the stations of a surface, that runs over
+// the frames of one half: all of its stations, so that it is drawn as the curve it is.
 func (v *Body) half(s *loft.Surface, fore bool, p []mgl64.Vec3) []draw.Point {
 	first, last := -1, -1
 	for f, is := range v.fore {
@@ -118,7 +118,7 @@ func (v *Body) half(s *loft.Surface, fore bool, p []mgl64.Vec3) []draw.Point {
 	return v.room[n:len(v.room):len(v.room)]
 }
 
-// foreHalf tells for every frame whether it lies before the widest one, which
+// foreHalf says for every frame whether it lies before the widest one, which
 // itself counts as fore.
 func foreHalf(h *hull.Hull, curves Curves, out []bool) []bool {
 	wide, mid := -1.0, 0
@@ -206,7 +206,7 @@ func (v *Body) drawLines(lines []hull.BandLine, c Choice) {
 	}
 }
 
-// shown gives the handles worth showing where frames lie close: those of the
+// shown gives the handles to show where frames lie close together: those of the
 // chosen line, and those on the chosen frame.
 func (v *Body) shown(c Choice) []Handle {
 	if c.Line < 0 && c.Frame < 0 && c.Limit == NoLimit {

@@ -11,16 +11,16 @@ const (
 )
 
 // Choice is what the builder has chosen, the same in every view; -1 is nothing.
-// Of a strake, a line and a limit no two are chosen together.
+// At most one of a strake, a line and a limit is chosen at a time.
 type Choice struct {
 	Layer  int // index of the layer shown
 	Strake int // index of the strake in its layer
-	Line   int // index of the band line in the plan's layer; its course is one further in the planking
+	Line   int // index of the band line in the plan's layer; in the planking its course is the next index
 	Frame  int
 	Limit  Limit
 }
 
-// Nothing is the choice of nothing but the first layer.
+// Nothing is the choice of the first layer and nothing else.
 var Nothing = Choice{Strake: -1, Line: -1, Frame: -1}
 
 // WithStrake chooses a strake in place of any line or limit.

@@ -11,7 +11,7 @@ import (
 )
 
 // However the profile is moved, no line runs through the names of the frames: where one
-// would, they stand on paper laid over it.
+// would, the name stands on paper laid over it.
 func TestNothingRunsThroughTheFramesNames(t *testing.T) {
 	k := wigley(t)
 	curves := CurvesOf(k.Layers[0])
@@ -56,7 +56,7 @@ func TestNothingRunsThroughTheFramesNames(t *testing.T) {
 	}
 }
 
-// What is said of a strip stands clear of the limits, even in a low picture.
+// The verdict on a strip stays clear of the limits, even in a low picture.
 func TestTheVerdictStandsClearOfTheLimits(t *testing.T) {
 	k := wigley(t)
 	l := k.Layers[0]

@@ -10,10 +10,10 @@ import (
 // limit, mm.
 type Curves [][]mgl64.Vec3
 
-// curvePoints is how many points stand for a frame on a drawing.
+// curvePoints is how many points represent a frame in a drawing.
 const curvePoints = 33
 
-// CurvesOf samples the frames of a surface at even girth.
+// CurvesOf samples the frames of a surface at equal steps of girth.
 func CurvesOf(l *loft.Layer) Curves {
 	out := make(Curves, len(l.Girths))
 	for f, g := range l.Girths {
@@ -25,7 +25,8 @@ func CurvesOf(l *loft.Layer) Curves {
 	return out
 }
 
-// WholeCurves samples the frames of a hull from end to end, beyond the limits too.
+// WholeCurves samples the frames of a hull from end to end, beyond the limits as
+// well.
 func WholeCurves(o *loft.Outlines, frames int) Curves {
 	out := make(Curves, frames)
 	for f := range out {

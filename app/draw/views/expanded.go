@@ -13,28 +13,28 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Expanded is the expanded planking: frames as verticals at their x, girth down
-// from their upper ends, which lie in a straight line, both at one scale. Where
-// the upper limit is not set in, it is that line. It needs no more of a hull than
-// its girths. X is the axis along the hull; Top is the girth at the view's upper
+// Expanded is the expanded planking: frames as verticals at their x, with girth
+// down from their upper ends, which lie in a straight line, both at one scale.
+// Where the upper limit is not set in, it is that line. It needs only the girths
+// of a hull. X is the axis along the hull; Top is the girth at the view's upper
 // edge, below 0 above the frames.
 type Expanded struct {
 	X   Axis
 	Top float64
-	Fit bool // grounds tell where strakes taper or gape, in place of what is written under it
+	Fit bool // grounds show where strakes taper or leave gaps, instead of the hatching
 
 	Drawing draw.Drawing
 	Handles []Handle
 	Limits  []Handle // the handles of the limits
 
-	p        Profile   // on which it is laid out, girth taken for depth
+	p        Profile   // on which it is laid out, with girth taken as depth
 	down     []float64 // [frame] how far the upper limit is set in, mm
 	inset    func(x float64) float64
 	from, to int // the stations between which the hull is planked
 }
 
-// unrolled gives what lies of the frames between the limits as straight lines
-// that hang from so far below height 0.
+// unrolled gives the parts of the frames between the limits as straight lines
+// that hang from the given distance below height 0.
 func unrolled(k *loft.Planking, l *loft.Layer, down []float64) Curves {
 	out := make(Curves, len(l.Girths))
 	for f, g := range l.Girths {
@@ -44,8 +44,8 @@ func unrolled(k *loft.Planking, l *loft.Layer, down []float64) Curves {
 	return out
 }
 
-// unrolledWhole gives the whole frames so; nil where the limits take in all of
-// every frame.
+// unrolledWhole does so for the whole frames; nil where the limits take in all
+// of every frame.
 func unrolledWhole(h *hull.Hull) Curves {
 	if h.Limits.Whole() || !h.Shapeless() {
 		return nil
@@ -58,7 +58,7 @@ func unrolledWhole(h *hull.Hull) Curves {
 }
 
 // insetAlong gives how far the upper limit is set in at any x, smoothly through
-// what it is at the frames.
+// its values at the frames.
 func insetAlong(frames []hull.Frame, down []float64) func(x float64) float64 {
 	if slices.Max(down) == 0 {
 		return func(float64) float64 { return 0 }
@@ -67,9 +67,9 @@ func insetAlong(frames []hull.Frame, down []float64) func(x float64) float64 {
 	for i := range frames {
 		xs[i] = frames[i].X()
 	}
-	var c interp.FritschButland // it swings over no value
+	var c interp.FritschButland // it never overshoots a value
 	if c.Fit(xs, down) != nil {
-		return func(float64) float64 { return 0 } // frames that stand at one x are refused when read
+		return func(float64) float64 { return 0 } // frames at the same x are refused when read
 	}
 	return c.Predict
 }
@@ -82,13 +82,13 @@ func FitExpanded(k *loft.Planking, l *loft.Layer, w, h float64) (x Axis, top flo
 	return x, -z
 }
 
-// Place gives, in the view, a place of the planking: x along the hull and the
-// girth below the upper ends of the frames.
+// Place gives the position in the view of a point of the planking: x along the
+// hull and the girth below the upper ends of the frames.
 func (v *Expanded) Place(x, down float64) draw.Point {
 	return draw.Pt(v.X.At(x), (down-v.Top)*v.X.Scale)
 }
 
-// on gives the place on a frame so much girth below the upper limit.
+// on gives the position on a frame of a girth below the upper limit.
 func (v *Expanded) on(k *loft.Planking, frame int, down float64) draw.Point {
 	return v.Place(k.Plan.Hull.Frames[frame].X(), v.down[frame]+down)
 }
@@ -167,8 +167,8 @@ func (v *Expanded) layOut(k *loft.Planking, l *loft.Layer, c Choice) {
 	}, v.Limits[:0])
 }
 
-// placed gives a line from one station to another; beyond the frames that are
-// planked it stays where it ends.
+// placed gives a line from one station to another; beyond the planked frames it
+// stays where it ends.
 func (v *Expanded) placed(s *loft.Line, from, to int) []draw.Point {
 	n := len(v.p.room)
 	for i := from; i <= to; i++ {
@@ -180,7 +180,8 @@ func (v *Expanded) placed(s *loft.Line, from, to int) []draw.Point {
 }
 
 // grounds lays a ground under every strake from frame to frame, and a sign on
-// every frame, where it tapers or gapes by more than a twentieth of its strip.
+// every frame, where it tapers or leaves a gap by more than a twentieth of its
+// strip.
 func (v *Expanded) grounds(k *loft.Planking, l *loft.Layer) {
 	d := &v.p.Drawing
 	for _, s := range l.Strakes {
@@ -201,7 +202,7 @@ func (v *Expanded) grounds(k *loft.Planking, l *loft.Layer) {
 	}
 }
 
-// sign marks what a strake does at a frame, where there is room for it.
+// sign marks what a strake does at a frame, where there is room for the sign.
 func (v *Expanded) sign(k *loft.Planking, s *loft.Strake, f int) {
 	a := &s.At[f]
 	role, ok := fitRole(a.WidthCut-a.Pitch, s.Strip)
@@ -216,8 +217,8 @@ func (v *Expanded) sign(k *loft.Planking, s *loft.Strake, f int) {
 	}
 }
 
-// fitRole is the ground of a strake that needs so much more than its strip; ok
-// is false where it fits.
+// fitRole is the ground for a strake whose width exceeds that of its strip by
+// excess; ok is false where it fits.
 func fitRole(excess, strip float64) (role draw.Role, ok bool) {
 	switch {
 	case excess > strip/20:

@@ -14,7 +14,7 @@ import (
 )
 
 // girthsAlone is a hull known by its girths, 30 to 90 mm, in two bands of four
-// strakes of 5 mm, so that it gapes amidships and tapers at the ends.
+// strakes of 5 mm, so that it has gaps amidships and tapers at the ends.
 func girthsAlone(t testing.TB) *loft.Planking {
 	t.Helper()
 	var h hull.Hull
@@ -90,7 +90,7 @@ func TestExpandedMarksWedges(t *testing.T) {
 }
 
 // TestExpandedShowsLimitsThatAreSetIn: the upper ends of the frames lie in a
-// straight line, the limit so much girth below them, and seams end with the
+// straight line, the limit lies below them by its inset, and seams end with the
 // planking.
 func TestExpandedShowsLimitsThatAreSetIn(t *testing.T) {
 	whole := girthsAlone(t)
@@ -137,7 +137,8 @@ func TestExpandedShowsLimitsThatAreSetIn(t *testing.T) {
 	assert.Equal(t, -1, v.StrakeAt(v.Place(120, 11)))
 }
 
-// TestTheChosenLimitComesFirst where handles of a line and a limit lie close.
+// TestTheChosenLimitComesFirst where handles of a line and a limit lie close
+// together.
 func TestTheChosenLimitComesFirst(t *testing.T) {
 	lines := []Handle{{At: draw.Pt(10, 10), Line: 0, Frame: 1}}
 	limits := []Handle{{At: draw.Pt(14, 10), Line: -1, Frame: 1, Limit: UpperLimit}, {At: draw.Pt(14, 30), Line: -1, Frame: 1, Limit: LowerLimit}}

@@ -14,17 +14,17 @@ import (
 )
 
 // Fair shows frames against the smooth run of their neighbours: a body plan
-// with the chosen frame and what its points are off, and under it, along the
-// hull, how far every frame stands out as a whole. Outwards is told by a
-// triangle up, inwards by one down; what is suspect is larger and filled with
-// the colour of warnings.
+// with the chosen frame and the misfit of its points, and below it, along the
+// hull, how far every frame stands out as a whole. A triangle pointing up means
+// outwards, one pointing down inwards; a suspect point has a larger one, filled
+// with the warning colour.
 type Fair struct {
 	Units   Units
 	Drawing draw.Drawing
 
 	body  Body
-	bars  []draw.Point // place of every frame's bar
-	split float64      // view y under which the bars are
+	bars  []draw.Point // position of every frame's bar
+	split float64      // view y below which the bars are
 }
 
 // FairOf is what a Fair shows.
@@ -37,8 +37,8 @@ type FairOf struct {
 	Frame   int          // the chosen one, or -1
 }
 
-// FrameCurves samples frames as they are lofted; of those that cannot be, the
-// points themselves.
+// FrameCurves samples frames as they are lofted; for those that cannot be
+// lofted, it gives the points themselves.
 func FrameCurves(frames []hull.Frame) Curves {
 	if s, err := loft.Loft(frames); err == nil {
 		out := make(Curves, len(frames))
@@ -63,7 +63,8 @@ const (
 	fairWhisk = 26.0
 )
 
-// fairedPen is the line of a faired frame, and wasPen of one as it was.
+// fairedPen is for the line of a faired frame, and wasPen for the line it had
+// before.
 var (
 	fairedPen = draw.Pen{Width: 1.6}
 	wasPen    = draw.Pen{Width: 1, Dash: []float64{5, 3}}
@@ -85,7 +86,7 @@ func (v *Fair) Draw(of FairOf, w, h float64) {
 	v.run(of, w, h)
 }
 
-// frames draws them all; those that a fair hull has elsewhere in thin dashes as
+// frames draws them all; those that fairing moves are drawn in thin dashes as
 // they are, and solid as faired.
 func (v *Fair) frames(of FairOf) {
 	moved := map[int]bool{}
@@ -122,7 +123,7 @@ func (v *Fair) placed(f int, pts []mgl64.Vec3) []draw.Point {
 	return out
 }
 
-// points draws what the chosen frame's points are off, magnified, or every
+// points draws the misfit of the chosen frame's points, magnified, or every
 // suspect where none is chosen.
 func (v *Fair) points(of FairOf) {
 	most := 0.0
@@ -134,7 +135,7 @@ func (v *Fair) points(of FairOf) {
 	if !(most > 0) {
 		return
 	}
-	by := fairWhisk / most / v.body.Scale // how much larger than true
+	by := fairWhisk / most / v.body.Scale // how many times its true size
 	for f, m := range of.Misfits {
 		pts := of.Hull.Frames[f].Points
 		for j, off := range m.Off {
@@ -150,12 +151,12 @@ func (v *Fair) points(of FairOf) {
 	}
 }
 
-// point draws one: a whisker along the outward normal, and the sign of it at
-// its end.
+// point draws one: a whisker along the outward normal, with the sign at its
+// end.
 func (v *Fair) point(f int, pts []mgl64.Vec3, j int, whisker, off float64, suspect bool) {
 	p := v.body.Place(f, pts[j])
 	a, b := v.body.Place(f, pts[max(j-1, 0)]), v.body.Place(f, pts[min(j+1, len(pts)-1)])
-	nx, ny := b.Y-a.Y, a.X-b.X // outwards of a frame drawn downwards in the fore half
+	nx, ny := b.Y-a.Y, a.X-b.X // outwards, for a frame drawn downwards in the fore half
 	if !v.body.fore[f] {
 		nx, ny = -nx, -ny
 	}
@@ -174,8 +175,8 @@ func (v *Fair) point(f int, pts []mgl64.Vec3, j int, whisker, off float64, suspe
 	v.Drawing.Mark(tip, shape, size, role)
 }
 
-// run draws, along the hull, how far every frame stands out as a whole and what
-// its worst point is off.
+// run draws, along the hull, how far every frame stands out as a whole and the
+// misfit of its worst point.
 func (v *Fair) run(of FairOf, w, h float64) {
 	d := &v.Drawing
 	xs, most := empty(), 0.1
@@ -228,8 +229,8 @@ func (v *Fair) bar(m fair.Misfit, t track, x float64, chosen bool) {
 	d.Mark(draw.Pt(x, t.at(worst)), shape, size, ink)
 }
 
-// FrameAt gives the frame nearest to a point, of the body plan or of the bars
-// under it; -1 where there is none.
+// FrameAt gives the frame nearest to a point, in the body plan or among the
+// bars below it; -1 where there is none.
 func (v *Fair) FrameAt(of FairOf, p draw.Point) int {
 	best, least := -1, math.Inf(1)
 	for f := range of.Curves {

@@ -10,9 +10,9 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Gauge is the strip under the profile, on the same axis along x: for the
-// chosen strake, or the strakes beside the chosen band line, the width needed
-// against the stock, and the edge-set.
+// Gauge is the strip below the profile, on the same axis along x. For the
+// chosen strake, or the strakes beside the chosen band line, it shows the width
+// needed against the stock, and the edge-set.
 type Gauge struct {
 	X       Axis
 	Units   Units
@@ -21,10 +21,10 @@ type Gauge struct {
 	Drawing draw.Drawing
 }
 
-// noEdgeSet stands where the edge-set would.
+// noEdgeSet is shown in place of the edge-set.
 const noEdgeSet = "Edge-set is not known: of this hull there are only the girths, and it needs a shape."
 
-// gaugeEdge is the room at the left edge for the scales' numbers.
+// gaugeEdge is the room at the left edge for the numbers of the scales.
 const gaugeEdge = 46.0
 
 // track is one of the strip's two diagrams: a vertical scale in a view's rows.
@@ -63,7 +63,7 @@ func (v *Gauge) frames(k *loft.Planking, c Choice, h float64) {
 	}
 }
 
-// tracks shares the view's height between widths and edge-set.
+// tracks divides the view's height between widths and edge-set.
 func tracks(h float64) (width, edge track) {
 	const head = 16.0
 	mid := math.Round(h * 0.58)
@@ -99,7 +99,7 @@ func (v *Gauge) strake(k *loft.Planking, l *loft.Layer, c Choice, w, h float64) 
 		limitName(k, true), 100*s.Making.Edge.Figure))
 }
 
-// leastForOffs is the height that has room for a row of numbers.
+// leastForOffs is the least height with room for a row of numbers.
 const leastForOffs = 105.0
 
 // line draws the strakes above and below a band line, and its own edge-set.
@@ -183,12 +183,13 @@ func widthSpan(s *loft.Strake) span {
 	return span{out.lo - room, out.hi + room}
 }
 
-// xOf is the view's x of a strake at a frame.
+// xOf is the view x of a strake at a frame.
 func (v *Gauge) xOf(l *loft.Layer, s *loft.Strake, f int) float64 {
 	return v.X.At(s.Centre.P[l.Surface.FrameStation(f)].X())
 }
 
-// fit lays grounds between width and strip: where it tapers, and where it gapes.
+// fit lays grounds between width and strip: where it tapers, and where it leaves
+// a gap.
 func (v *Gauge) fit(l *loft.Layer, s *loft.Strake, t track) {
 	for f := 0; f+1 < len(s.At); f++ {
 		a, b := s.At[f], s.At[f+1]
@@ -208,8 +209,9 @@ func (v *Gauge) fit(l *loft.Layer, s *loft.Strake, t track) {
 	}
 }
 
-// ground lies between width and strip from one place to another. It is hatched as well,
-// closely where the strip gapes, since so pale a ground alone is not seen by everybody.
+// ground fills between width and strip from one position to another. It is hatched as
+// well, closely where the strip leaves a gap, since not everybody can see so pale a
+// ground.
 func (v *Gauge) ground(t track, x0, x1, w0, w1, p0, p1, over float64) {
 	role, ink, apart := draw.TaperSoft, draw.TaperInk, 8.0
 	if over > 0 {
@@ -275,8 +277,8 @@ func (v *Gauge) numbers(l *loft.Layer, s *loft.Strake, t track) {
 	}
 }
 
-// edgeSet gives the x in mm and the edge-set in 1/m along a line, upwards
-// positive.
+// edgeSet gives the x in mm and the edge-set in 1/m along a line, positive
+// upwards.
 func edgeSet(line *loft.Line, from, to int) (xs, sets []float64) {
 	for i := from; i <= to && i < len(line.P); i++ {
 		xs = append(xs, line.P[i].X())
@@ -286,7 +288,7 @@ func edgeSet(line *loft.Line, from, to int) (xs, sets []float64) {
 }
 
 // leastEdgeSet is the least range of the edge-set's scale in 1/m: a line that
-// lies of itself shall look straight, not like noise.
+// lies by itself should look straight, not like noise.
 const leastEdgeSet = 0.1
 
 func (v *Gauge) edgeSet(t track, w float64, xs, sets []float64) {
@@ -305,12 +307,12 @@ func (v *Gauge) edgeSet(t track, w float64, xs, sets []float64) {
 	v.scale(t, func(x float64) string { return fmt.Sprintf("%+.2f", x) })
 }
 
-// scale writes a track's ends at its left edge.
+// scale writes the ends of a track's scale at its left edge.
 func (v *Gauge) scale(t track, number func(float64) string) {
 	v.Drawing.Rect(draw.Paper, draw.Pt(0, t.top-1), draw.Pt(gaugeEdge-4, t.bottom+1))
 	v.Drawing.Line(draw.Faint, hairPen, draw.Pt(gaugeEdge-4, t.top), draw.Pt(gaugeEdge-4, t.bottom))
 	v.Drawing.Text(draw.Pt(gaugeEdge-7, t.top+8), number(t.span.hi), draw.Faint, labelSize-1, draw.Right)
-	if t.bottom-t.top >= 8+labelSize { // or else the one would stand on the other
+	if t.bottom-t.top >= 8+labelSize { // otherwise one number would cover the other
 		v.Drawing.Text(draw.Pt(gaugeEdge-7, t.bottom), number(t.span.lo), draw.Faint, labelSize-1, draw.Right)
 	}
 }

@@ -7,18 +7,18 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// BenchWidths is what the bench asks of the chosen strake, in place of the
-// plan.
+// BenchWidths are the widths of the chosen strake that the bench record calls
+// for, in place of the plan's.
 type BenchWidths struct {
 	On    []loft.Crossing // at every frame of the hull
 	Where string          // of which side, in words
 }
 
-// benchPen is that of widths as planned again: broken, and marked with squares
-// at the frames, so that it is not told by colour alone.
+// benchPen is for widths planned again: dashed, with squares at the frames, so
+// that colour is not the only difference.
 var benchPen = draw.Pen{Width: 2, Dash: []float64{3, 3}}
 
-// within widens a span so that it holds the bench's widths as well.
+// within widens a span to hold the bench's widths as well.
 func (b *BenchWidths) within(s span) span {
 	for _, c := range b.On {
 		if c.Laid {
@@ -28,7 +28,7 @@ func (b *BenchWidths) within(s span) span {
 	return s
 }
 
-// bench draws the widths as planned again beside those planned, with their
+// bench draws the widths planned again beside those of the plan, with their
 // numbers on the far side of the plan's curve where there is room.
 func (v *Gauge) bench(l *loft.Layer, s *loft.Strake, t track) {
 	pts := make([]draw.Point, 0, len(s.At))
@@ -54,7 +54,7 @@ func (v *Gauge) bench(l *loft.Layer, s *loft.Strake, t track) {
 		switch {
 		case w > s.At[f].WidthCut+0.02 && p.Y-7 > t.top+8:
 			y = p.Y - 7
-		case y > t.bottom+2: // no room under it
+		case y > t.bottom+2: // no room below it
 			v.Drawing.Text(draw.Pt(p.X-6, p.Y+3), text, draw.Ink, labelSize-1, draw.Right)
 			continue
 		}

@@ -12,8 +12,8 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// What the bench asks for is a second curve: dashed, below the first where less
-// is left, with a square at every frame, and named.
+// The widths that the bench calls for are a second curve: dashed, below the
+// first where less is left, with a square at every frame, and named.
 func TestGaugeShowsTheBenchBesideThePlan(t *testing.T) {
 	k := wigley(t)
 	at, on := -1, []loft.Crossing(nil)

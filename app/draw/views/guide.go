@@ -9,9 +9,9 @@ import (
 )
 
 // GuideX gives the x, mm, at which a frame's vertical runs through profile and
-// gauge strip. A frame square to the keel has but one; a canted, a leaning or a
-// bent one is met where the chosen strake or line crosses it, and else at its
-// mean.
+// gauge strip. A frame square to the keel has only one; for a canted, leaning
+// or bent one it is where the chosen strake or line crosses it, or otherwise
+// its mean.
 func GuideX(k *loft.Planking, c Choice, frame int) float64 {
 	f, l := k.Plan.Hull.Frames[frame], k.Layers[c.Layer]
 	first, last := l.Surface.Planked()
@@ -28,15 +28,15 @@ func GuideX(k *loft.Planking, c Choice, frame int) float64 {
 	return f.X()
 }
 
-// squareFrame tells whether all of a frame stands at one x.
+// squareFrame reports whether all of a frame stands at one x.
 func squareFrame(f hull.Frame) bool {
 	p, ok := f.Plane()
 	return ok && p.Square()
 }
 
-// guides gives a frame's vertical as far as it is not the frame itself: from its
-// name down to the end of the frame, and from where it is met, at x, down to the
-// foot of the view. A frame in one place has one, all the way.
+// guides gives the parts of a frame's vertical that are not the frame itself:
+// from its name down to the end of the frame, and from where it is crossed, at
+// x, down to the foot of the view. A square frame has a single one, all the way.
 func guides(frame []draw.Point, x, h float64) [][]draw.Point {
 	top := frame[0]
 	if math.Abs(top.X-x) < 0.5 && math.Abs(frame[len(frame)-1].X-x) < 0.5 {

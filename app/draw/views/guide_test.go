@@ -15,7 +15,7 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// canted is a half round tube of radius 40 mm under seven frames, the first two
+// canted is a half-round tube of radius 40 mm with seven frames, the first two
 // canted by 30 and 15 degrees, the last leaning by 20.
 func canted(t testing.TB) *loft.Planking {
 	t.Helper()
@@ -43,7 +43,7 @@ func canted(t testing.TB) *loft.Planking {
 }
 
 // TestCantedFrameIsACurveInTheProfile: at a height z a frame canted by a stands
-// at x0 + √(r² − z²)·tan a, exactly; 25 points tell the arc to 1e-3 mm.
+// at x0 + √(r² − z²)·tan a, exactly; 25 points represent the arc to 1e-3 mm.
 func TestCantedFrameIsACurveInTheProfile(t *testing.T) {
 	k := canted(t)
 	v := profileOf(t, k, Nothing)
@@ -61,9 +61,9 @@ func TestCantedFrameIsACurveInTheProfile(t *testing.T) {
 	}
 }
 
-// TestGuideMeetsTheFrameWhereTheChosenRuns: profile and gauge strip rule the
-// vertical of a frame off square through the chosen line's crossing, and no
-// vertical through the whole of such a frame.
+// TestGuideMeetsTheFrameWhereTheChosenRuns: profile and gauge strip draw the
+// vertical of a frame that is not square through its crossing with the chosen
+// line, and no vertical through the whole of such a frame.
 func TestGuideMeetsTheFrameWhereTheChosenRuns(t *testing.T) {
 	k := canted(t)
 	l := k.Layers[0]

@@ -11,16 +11,16 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Handle is a handle of a band line, or of a limit, as it stands in a view.
+// Handle is a handle of a band line, or of a limit, as placed in a view.
 type Handle struct {
 	At          draw.Point
-	Line, Frame int // Line is -1 of a limit's
+	Line, Frame int // Line is -1 for a limit's handle
 	Limit       Limit
 	Shape       draw.Shape
 	Size        float64
 }
 
-// reach is how near, in view pixels, the pointer must come to take hold.
+// reach is how close, in view pixels, the pointer must come to take hold.
 const reach = 9.0
 
 // nearestHandle gives the handle at a point; the chosen line's come first where
@@ -43,7 +43,7 @@ func nearestHandle(hs []Handle, p draw.Point, chosen int) (Handle, bool) {
 }
 
 // handleAt gives the handle at a point, of the lines or of the limits: the chosen
-// one's first, and else the nearest.
+// one's first, otherwise the nearest.
 func handleAt(lines, limits []Handle, p draw.Point, c Choice) (Handle, bool) {
 	a, ok := nearestHandle(lines, p, c.Line)
 	b, okLimit := nearestHandle(limits, p, -1)
@@ -77,7 +77,7 @@ func limitHandles(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec
 	return out
 }
 
-// given tells whether a limit is set in at a frame by a number of its own.
+// given reports whether a limit is set in at a frame by a figure of its own.
 func given(k *loft.Planking, frame int, limit Limit) bool {
 	list := k.Plan.Hull.Limits.Down
 	if limit == LowerLimit {
@@ -101,9 +101,9 @@ func drawLimitHandles(d *draw.Drawing, hs []Handle, c Choice) {
 	}
 }
 
-// handlesOf places the handles of all lines of a layer on the frames that are
-// planked: on the others a line has no place to take hold of. Without place it
-// leaves that open.
+// handlesOf places the handles of all lines of a layer on the planked frames:
+// on the others a line cannot be taken hold of. If place is nil, the handles
+// have no position.
 func handlesOf(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec3) draw.Point, out []Handle) []Handle {
 	l := k.Layers[layer]
 	first, last := l.Surface.Planked()
@@ -121,8 +121,8 @@ func handlesOf(k *loft.Planking, layer int, place func(frame int, p mgl64.Vec3) 
 	return out
 }
 
-// handlePlace gives where a handle lies on the hull, mm: where it is held, or
-// else on its line.
+// handlePlace gives the position of a handle on the hull, mm: where it is held,
+// otherwise on its line.
 func handlePlace(l *loft.Layer, line *hull.BandLine, n, f int) mgl64.Vec3 {
 	if rules(line, f) {
 		return l.Surface.AtDown(f, line.Handles[f].Down)
@@ -138,7 +138,7 @@ func HandleDown(l *loft.Layer, line *hull.BandLine, n, f int) float64 {
 	return l.Lines[n+1].Down[l.Surface.FrameStation(f)]
 }
 
-// rules tells whether a handle has a say in its line's course.
+// rules reports whether a handle affects its line's course.
 func rules(line *hull.BandLine, f int) bool {
 	if line.LineType == hull.Free {
 		return f == line.Hold || f == line.Aim
@@ -146,7 +146,7 @@ func rules(line *hull.BandLine, f int) bool {
 	return line.Handles[f].Held
 }
 
-// handleLook gives a handle's shape, by which it is told apart, and its size.
+// handleLook gives a handle's shape, which distinguishes it, and its size.
 func handleLook(line *hull.BandLine, f int) (draw.Shape, float64) {
 	switch {
 	case line.LineType == hull.Free && f == line.Hold:

@@ -16,9 +16,9 @@ type LiningMark struct {
 	Ends   int     // drops and wedges
 }
 
-// LiningChart holds ways to line off against each other: the wood lost to the
-// right, the forced edge-set upwards, or the drops and wedges where no edge-set is
-// known. A way with more drops and wedges has a larger mark.
+// LiningChart compares ways to line off: the wood lost to the right, the forced
+// edge-set upwards, or the drops and wedges where no edge-set is known. A way with
+// more drops and wedges has a larger mark.
 type LiningChart struct {
 	Units     Units
 	Shapeless bool
@@ -27,13 +27,13 @@ type LiningChart struct {
 	at []draw.Point
 }
 
-// The room at the edges of the chart.
+// The margins of the chart.
 const (
 	liningLeft   = 52.0
 	liningRight  = 24.0
 	liningTop    = 30.0
 	liningBottom = 30.0
-	liningTap    = 16.0 // view pixels from a mark within which it is meant
+	liningTap    = 16.0 // view pixels from a mark within which a tap selects it
 )
 
 // Draw makes the drawing of some ways in a view of w x h; chosen is the index of
@@ -69,7 +69,7 @@ func (v *LiningChart) Draw(marks []LiningMark, chosen int, w, h float64) {
 		d.Text(draw.Pt(px(a), foot+15), v.Units.Area(max(a, 0)), draw.Faint, labelSize-1, align)
 		d.Text(draw.Pt(liningLeft-5, py(b)+4), v.tick(b), draw.Faint, labelSize-1, draw.Right)
 	}
-	for i := len(marks) - 1; i >= 0; i-- { // the first lie uppermost
+	for i := len(marks) - 1; i >= 0; i-- { // the first are drawn on top
 		v.at = append(v.at, draw.Pt(px(marks[i].Waste), py(v.up(marks[i]))))
 	}
 	for i := range marks {
@@ -86,7 +86,7 @@ func (v *LiningChart) Draw(marks []LiningMark, chosen int, w, h float64) {
 	}
 }
 
-// crowded tells whether a mark other than that one lies where a name would stand.
+// crowded reports whether another mark lies where a name would stand.
 func (v *LiningChart) crowded(p draw.Point, own int) bool {
 	for i, at := range v.at {
 		if i != own && math.Hypot(p.X-at.X, p.Y-at.Y) < liningTap*0.8 {
@@ -96,7 +96,7 @@ func (v *LiningChart) crowded(p draw.Point, own int) bool {
 	return false
 }
 
-// up is what a way stands at upwards.
+// up is the figure of a way on the upright axis.
 func (v *LiningChart) up(m LiningMark) float64 {
 	if v.Shapeless {
 		return float64(m.Ends)
@@ -112,16 +112,16 @@ func (v *LiningChart) tick(up float64) string {
 	return v.Units.Number(max(up, 0))
 }
 
-// within is a span with some room at either end, and of some length.
+// within is a span with a margin at either end, and of some length.
 func (s span) within() span {
 	room := max(0.12*(s.hi-s.lo), 0.02*math.Abs(s.hi), 1e-3)
 	return span{s.lo - room, s.hi + room}
 }
 
-// size is that of the mark of a way.
+// size is the size of a way's mark.
 func (m *LiningMark) size() float64 { return 9 + 2*math.Sqrt(float64(min(m.Ends, 40))) }
 
-// mark draws one way; that of the plan as it is stands hollow.
+// mark draws one way; that of the plan as it is is hollow.
 func (v *LiningChart) mark(m LiningMark, at draw.Point, chosen, now bool) {
 	d := &v.Drawing
 	role, shape := draw.BandInk, draw.Disc
@@ -135,12 +135,12 @@ func (v *LiningChart) mark(m LiningMark, at draw.Point, chosen, now bool) {
 	d.Mark(at, shape, m.size(), role)
 }
 
-// WayAt is the index of the way whose mark lies nearest to a place of the view, or
-// -1 for none near it.
+// WayAt is the index of the way whose mark is nearest to a point of the view, or
+// -1 if none is near.
 func (v *LiningChart) WayAt(p draw.Point) int {
 	best, near := -1, liningTap
 	for i, at := range v.at {
-		if d := math.Hypot(p.X-at.X, p.Y-at.Y); d <= near { // of two alike the upper, which comes later
+		if d := math.Hypot(p.X-at.X, p.Y-at.Y); d <= near { // of two that coincide the upper, which comes later
 			best, near = len(v.at)-1-i, d
 		}
 	}

@@ -8,8 +8,8 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 )
 
-// TestLiningChart: less wood lost lies to the left, less edge-set below; a place near a
-// mark means its way, the uppermost where two lie on each other.
+// TestLiningChart: less wood lost lies further left, less edge-set further down; a
+// point near a mark selects its way, the uppermost where two coincide.
 func TestLiningChart(t *testing.T) {
 	v := &LiningChart{}
 	v.Draw(nil, -1, 300, 200)
@@ -31,13 +31,13 @@ func TestLiningChart(t *testing.T) {
 	for i, m := range marks {
 		p := v.at[len(marks)-1-i]
 		if i == 2 {
-			i = 0 // it lies beneath the first
+			i = 0 // it lies under the first
 		}
 		assert.Equal(t, i, v.WayAt(p), m.Name)
 	}
 	assert.Equal(t, -1, v.WayAt(draw.Pt(480, 290)))
 
 	v.Shapeless = true
-	v.Draw(marks[:1], 0, 500, 300) // one alone has a scale too
+	v.Draw(marks[:1], 0, 500, 300) // a single one has a scale too
 	assert.Equal(t, 0, v.WayAt(v.at[0]))
 }

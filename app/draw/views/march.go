@@ -10,15 +10,15 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// The pens of strips marched out: thin where they lie unforced or nearly so, heavy
-// where they are forced.
+// The pens of strips laid one against another: thin where they lie unforced or
+// nearly so, heavy where they are forced.
 var (
 	easyPen   = draw.Pen{Width: 1}
 	forcedPen = draw.Pen{Width: 2.2}
 )
 
-// drawMarch draws the middle of every strip that is marched out, and a sign where
-// the first of a band that is forced is strained most.
+// drawMarch draws the middle of every strip laid in this way, and a sign where
+// the first forced strip of a band is strained most.
 func (v *Profile) drawMarch(l *loft.Layer, w, h float64) {
 	if v.March == nil {
 		return
@@ -50,7 +50,7 @@ func (v *Profile) drawMarch(l *loft.Layer, w, h float64) {
 	}
 }
 
-// drawRun draws a strip's middle in pieces that are forced or not.
+// drawRun draws a strip's middle in pieces, forced or not.
 func (v *Profile) drawRun(run []loft.MarchPoint, rule float64) {
 	from := 0
 	for i := 1; i <= len(run); i++ {
@@ -84,12 +84,12 @@ func hardest(s *loft.MarchStrip) loft.MarchPoint {
 	return out
 }
 
-// MarchPlot is the strain that gathers from strip to strip, a curve for every way
-// into a band, against the plan's rule.
+// MarchPlot shows the strain that builds up from strip to strip, a curve for
+// every way into a band, against the plan's rule.
 type MarchPlot struct{ Drawing draw.Drawing }
 
-// The room about the curves, and how many times the rule the scale goes to at the
-// most: strips far over it all mean the same.
+// The margins around the curves, and the most times the rule that the scale
+// reaches: all strips far over it mean the same.
 const (
 	plotLeft   = 40.0
 	plotRight  = 26.0
@@ -133,9 +133,9 @@ func (v *MarchPlot) Draw(l *loft.Layer, ways []loft.March, w, h float64) {
 	}
 }
 
-// way draws one curve, which ends where it leaves the scale; its marks point the
-// way of the strips, the first forced one's is larger, and its band's number stands
-// at its end.
+// way draws one curve, which ends where it leaves the scale. Its marks point in the
+// direction of the strips, the first forced one's is larger, and its band's number
+// stands at its end.
 func (v *MarchPlot) way(m *loft.March, t track, x func(int) float64) {
 	d := &v.Drawing
 	pen, shape := curvePen, draw.Down

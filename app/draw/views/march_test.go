@@ -11,8 +11,8 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// marched marches strips out on Wigley's hull, with a rule under which some are
-// forced and some are not.
+// marched lays strips one against another on Wigley's hull, with a rule under
+// which some are forced and some are not.
 func marched(t *testing.T) (*loft.Planking, []loft.March) {
 	t.Helper()
 	p := wigley(t).Plan.Clone()
@@ -25,8 +25,8 @@ func marched(t *testing.T) (*loft.Planking, []loft.March) {
 	return k, ways
 }
 
-// TestProfileShowsStripsMarchedOut: heavy lines are where the strips are forced and
-// nowhere else, and every way's first forced strip has its sign.
+// TestProfileShowsStripsMarchedOut: the lines are heavy where the strips are forced
+// and nowhere else, and every way's first forced strip has its sign.
 func TestProfileShowsStripsMarchedOut(t *testing.T) {
 	k, ways := marched(t)
 	v := &Profile{March: ways}
@@ -75,8 +75,8 @@ func TestProfileShowsStripsMarchedOut(t *testing.T) {
 	assert.Equal(t, easy, light, "the strakes' seams are left out")
 }
 
-// TestMarchPlotMarksTheFirstForced: its larger mark lies over the rule's line, all
-// before it under, and everything within the view.
+// TestMarchPlotMarksTheFirstForced: its larger mark lies above the rule's line,
+// all marks before it lie below, and everything lies within the view.
 func TestMarchPlotMarksTheFirstForced(t *testing.T) {
 	k, ways := marched(t)
 	var v MarchPlot
@@ -105,7 +105,7 @@ func TestMarchPlotMarksTheFirstForced(t *testing.T) {
 		}
 	}
 	assert.Equal(t, want, large)
-	v.Draw(k.Layers[0], nil, w, h) // nothing to show is shown as such
+	v.Draw(k.Layers[0], nil, w, h) // with nothing to show, it says so
 	for _, it := range v.Drawing.Items {
 		_, mark := it.(draw.Mark)
 		assert.False(t, mark)

@@ -7,14 +7,15 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// How strakes are made is told by hatching: plain what is sprung from a strip,
-// hatched one way what is cut from sheet, and both ways what is carved.
+// How strakes are made is shown by hatching: none for those sprung from a
+// strip, one direction for those cut from sheet, and both directions for those
+// carved.
 const (
-	hatchEvery = 9.0 // from one stroke to the next
-	hatchLeast = 3.0 // where a strake is narrower, a stroke says nothing
+	hatchEvery = 9.0 // distance between strokes
+	hatchLeast = 3.0 // a stroke on a narrower strake shows nothing
 
 	legendLeft = 70.0  // where the legend begins, after the name of the end
-	titleHalf  = 150.0 // of the words under the expanded planking
+	titleHalf  = 150.0 // of the words below the expanded planking
 )
 
 // hatchModes hatches every strake that is not sprung.
@@ -32,7 +33,7 @@ func (v *Profile) hatchModes() {
 }
 
 // hatch draws strokes across a strake, from its upper edge to its lower, slanted
-// forwards or back by as much as it is wide.
+// forwards or back by as much as the strake is wide.
 func hatch(d *draw.Drawing, upper, lower []draw.Point, back bool) {
 	last := 0.0
 	for i, u := range upper {
@@ -54,8 +55,8 @@ func hatch(d *draw.Drawing, upper, lower []draw.Point, back bool) {
 	}
 }
 
-// atX gives the point of a line at x, looked for from its i-th point on both
-// sides; ok is false beyond its ends.
+// atX gives the point of a line at x, searched for from its i-th point in both
+// directions; ok is false beyond its ends.
 func atX(line []draw.Point, i int, x float64) (draw.Point, bool) {
 	for by := range line {
 		for _, k := range [2]int{i + by, i - by - 1} {
@@ -74,7 +75,7 @@ func atX(line []draw.Point, i int, x float64) (draw.Point, bool) {
 func absolute(x float64) float64 { return max(x, -x) }
 
 // modeLegend says what the hatching means, from x on at a baseline, if there is
-// any and the room to x+width holds it.
+// any hatching and the legend fits up to x+width.
 func modeLegend(d *draw.Drawing, l *loft.Layer, x, y, width float64) {
 	const swatch, height, gap, letter = 20.0, 9.0, 5.0, 6.0
 	made := map[hull.Mode]bool{}
@@ -108,7 +109,7 @@ func modeLegend(d *draw.Drawing, l *loft.Layer, x, y, width float64) {
 	}
 }
 
-// swatchEdge is a level line so long.
+// swatchEdge is a level line of the given length.
 func swatchEdge(x, y, long float64) []draw.Point {
 	var out []draw.Point
 	for at := 0.0; at <= long; at++ {

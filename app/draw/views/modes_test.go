@@ -21,7 +21,7 @@ func hatchStrokes(d *draw.Drawing) (out []draw.Stroke) {
 	return out
 }
 
-// legendWords are those of the legend that a drawing holds.
+// legendWords are the words of the legend in a drawing.
 func legendWords(d *draw.Drawing) (out []string) {
 	for _, it := range d.Items {
 		if l, ok := it.(draw.Label); ok && (l.Text == "sprung" || l.Text == "cut from sheet" || l.Text == "carved") {

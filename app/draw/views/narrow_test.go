@@ -10,8 +10,8 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 )
 
-// In a narrow or low view no letters stand on others: names of frames and numbers
-// of a scale that have no room are left out.
+// In a narrow or low view no text overlaps other text: names of frames and
+// numbers of a scale for which there is no room are left out.
 func TestLettersDoNotRunIntoEachOther(t *testing.T) {
 	k := wigley(t)
 	frames := k.Plan.Hull.Frames
@@ -41,7 +41,7 @@ func TestLettersDoNotRunIntoEachOther(t *testing.T) {
 	}
 }
 
-// apart tells that labels on a line stand apart, at some 6.5 a letter.
+// apart checks that labels on a line do not overlap, at about 6.5 a letter.
 func apart(t *testing.T, d draw.Drawing, y float64) {
 	t.Helper()
 	in := labels(d)

@@ -11,7 +11,7 @@ import (
 
 // Outlines shows what was found in a drawing of the frames: outlines in full
 // lines with the names of their frames, the marks of centre line, base line,
-// limits and stations each in dashes of its own, what is not used in dots. The
+// limits and stations each in its own dashes, and unused lines dotted. The
 // chosen line is thick, on a ground of its own, with its name beside it.
 type Outlines struct {
 	Drawing draw.Drawing
@@ -21,14 +21,14 @@ type Outlines struct {
 	names []written
 }
 
-// written is where a name is, by the middle of its foot.
+// written is where a name stands, given by the middle of its foot.
 type written struct {
 	at   draw.Point
 	wide float64
 }
 
-// outlinePens are the pens of what is no frame's outline, in the order of the
-// legend.
+// outlinePens are the pens of lines that are not outlines of frames, in the
+// order of the legend.
 var outlinePens = []struct {
 	mark, name string
 	pen        draw.Pen
@@ -44,16 +44,16 @@ var outlinePens = []struct {
 	{drawing.Unused, tongue.Mark("not used"), draw.Pen{Width: 0.8, Dash: []float64{1, 3}}},
 }
 
-// Sizes of what is written and marked.
+// Sizes of text and marks.
 const (
 	outlineMargin = 22
-	outlineHead   = 44 // at the top, for names one over the other
+	outlineHead   = 44 // at the top, for names one above another
 	outlineText   = 11
-	letter        = 6.5 // mean width of one
-	mostNamed     = 60  // frames; more names would cover one another
+	letter        = 6.5 // mean width of a letter
+	mostNamed     = 60  // frames; more names would overlap
 )
 
-// Draw makes the drawing in a view of w x h of those lines that are shown, all of
+// Draw makes the drawing in a view of w x h of the lines that are shown, all of
 // them where show is nil; chosen is an index, or -1.
 func (v *Outlines) Draw(outlines []drawing.Outline, show func(i int) bool, chosen int, w, h float64) {
 	d := &v.Drawing
@@ -159,7 +159,7 @@ func (v *Outlines) choose(o *drawing.Outline, i int, w float64) {
 	v.name(o, i, draw.Chosen, w)
 }
 
-// name writes what a line is beside its upper end, towards the nearer side.
+// name writes what a line is beside its upper end, on the nearer side.
 func (v *Outlines) name(o *drawing.Outline, i int, role draw.Role, w float64) {
 	text := o.Frame
 	if o.IsLine() && o.Placed {
@@ -181,7 +181,7 @@ func (v *Outlines) name(o *drawing.Outline, i int, role draw.Role, w float64) {
 	if at.X > w/2 {
 		align = draw.Right
 	}
-	if role == draw.Chosen { // over whatever is written there, on a ground of its own
+	if role == draw.Chosen { // over anything written there, on a ground of its own
 		at.Y = math.Max(at.Y-8, outlineText+4)
 		wide := math.Copysign(letter*float64(len([]rune(text)))+8, w/2-at.X)
 		v.Drawing.Rect(draw.Paper, draw.Pt(at.X-math.Copysign(4, wide), at.Y-outlineText-1), draw.Pt(at.X+wide, at.Y+4))
@@ -195,8 +195,8 @@ func (v *Outlines) name(o *drawing.Outline, i int, role draw.Role, w float64) {
 	v.Drawing.Text(at, text, role, outlineText, align)
 }
 
-// free is the place nearest above a point at which a name covers no other; false
-// where there is none in view.
+// free is the nearest position above a point at which a name overlaps no other;
+// false where there is none in view.
 func (v *Outlines) free(at draw.Point, text string) (draw.Point, bool) {
 	wide := letter*float64(len([]rune(text))) + 4
 	for ; at.Y > outlineText; at.Y -= outlineText {
@@ -212,10 +212,10 @@ func (v *Outlines) free(at draw.Point, text string) (draw.Point, bool) {
 	return at, false
 }
 
-// legendHeight is the room at the foot for what the lines mean.
+// legendHeight is the room at the foot for the legend.
 const legendHeight = 20
 
-// legend tells the dashes of the marks that there are.
+// legend explains the dashes of the marks that are present.
 func (v *Outlines) legend(outlines []drawing.Outline, w, h float64) {
 	has := map[string]bool{}
 	for i := range outlines {

@@ -23,8 +23,8 @@ func texts(d *draw.Drawing) map[string]draw.Point {
 	return out
 }
 
-// Names of frames are written as far as there is room, none over another, that of
-// the chosen line always; and what is hidden is neither drawn nor found.
+// Names of frames are written as far as there is room, none over another, and
+// that of the chosen line always; what is hidden is neither drawn nor found.
 func TestOutlinesAreNamedAndFound(t *testing.T) {
 	var lines []drawing.Outline
 	for i := range 8 {
@@ -57,7 +57,7 @@ func TestOutlinesAreNamedAndFound(t *testing.T) {
 	require.Contains(t, names, "frame mould 2")
 	assert.NotContains(t, names, "not used")
 	assert.Contains(t, names, "upper limit")
-	// The mark, a point alone, is found where it is drawn.
+	// The mark, a single point, is found where it is drawn.
 	point := v.lines[8][0]
 	assert.Equal(t, 8, v.At(draw.Pt(point.X+3, point.Y)))
 	v.Draw(lines, nil, 9, 600, 400)

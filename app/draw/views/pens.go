@@ -2,8 +2,8 @@ package views
 
 import "github.com/strakewright/strakewright/app/draw"
 
-// The pens. A line chosen is thick, a band line heavier than a seam and broken
-// by its manner, so that none is told by colour alone.
+// The pens. A chosen line is thick; a band line is heavier than a seam and
+// dashed by its type, so that colour is never the only difference.
 var (
 	hairPen   = draw.Pen{Width: 0.8}
 	framePen  = draw.Pen{Width: 1}

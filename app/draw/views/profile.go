@@ -13,18 +13,18 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// Profile is the view square abeam: x to the right, z up.
+// Profile is the view from square abeam: x to the right, z up.
 type Profile struct {
 	X       Axis
 	Z       float64 // mm of height at the view's upper edge
 	Drawing draw.Drawing
 	Handles []Handle
 	Limits  []Handle // the handles of the limits
-	Whole   Curves   // the frames beyond the limits too; nil to leave that out
+	Whole   Curves   // the frames beyond the limits as well; nil to leave them out
 
-	Strip *loft.StripBeside // drawn beside its line while that is chosen; nil for none
+	Strip *loft.StripBeside // drawn beside its line while the line is chosen; nil for none
 	Told  string            // how the strip lies, beside the line's chosen handle; "" for nothing
-	March []loft.March      // strips marched out into the bands, shown in place of the strakes; nil for none
+	March []loft.March      // strips laid one against another into the bands, shown in place of the strakes; nil for none
 
 	layer *loft.Layer
 	// between places a line from one station to another.
@@ -38,10 +38,10 @@ type Profile struct {
 	room    []draw.Point
 }
 
-// headRoom is the strip at the top of the profile for the frames' names.
+// headRoom is the space at the top of the profile for the frames' names.
 const headRoom = 21.0
 
-// footRoom is what is left free under the hull.
+// footRoom is the space left free under the hull.
 const footRoom = 16.0
 
 // FitProfile gives the axis along x and the height at the upper edge that show
@@ -61,7 +61,7 @@ func FitProfile(curves Curves, w, h float64) (x Axis, z float64) {
 	return x, zs.hi + (headRoom+spare)/scale
 }
 
-// Place gives a point of the hull in the view.
+// Place gives the position in the view of a point of the hull.
 func (v *Profile) Place(p mgl64.Vec3) draw.Point {
 	return draw.Pt(v.X.At(p.X()), (v.Z-p.Z())*v.X.Scale)
 }
@@ -142,8 +142,8 @@ func (v *Profile) drawFrames(k *loft.Planking, c Choice, h float64) {
 	}
 }
 
-// nameFrames names the frames along the upper edge. Where the hull was moved up into their
-// room they stand on paper of their own, so that no line runs through them.
+// nameFrames names the frames along the upper edge. Where the hull has been moved up into
+// their space, the names stand on paper of their own, so that no line runs through them.
 func (v *Profile) nameFrames(k *loft.Planking, c Choice, w float64) {
 	d := &v.Drawing
 	frames := k.Plan.Hull.Frames
@@ -157,7 +157,7 @@ func (v *Profile) nameFrames(k *loft.Planking, c Choice, w float64) {
 		d.Rect(draw.Paper, draw.Pt(0, 0), draw.Pt(w, headRoom-3))
 		d.Line(draw.Grid, hairPen, draw.Pt(0, headRoom-3), draw.Pt(w, headRoom-3))
 	}
-	last, taken, takenHalf := math.Inf(-1), math.Inf(1), 0.0 // where the name before ends; where the chosen one stands
+	last, taken, takenHalf := math.Inf(-1), math.Inf(1), 0.0 // where the name before ends; where the chosen name stands
 	if c.Frame >= 0 && c.Frame < len(frames) {
 		taken, takenHalf = v.frames[c.Frame][0].X, nameHalf(frames[c.Frame].Name)
 	}
@@ -176,7 +176,7 @@ func (v *Profile) nameFrames(k *loft.Planking, c Choice, w float64) {
 	}
 }
 
-// nameHalf is half the room of a frame's name, in the view.
+// nameHalf is half the width of a frame's name, in the view.
 func nameHalf(name string) float64 { return 3.5 * float64(utf8.RuneCountInString(name)) }
 
 // drawUnplanked says, at y of the view, where no strake is laid at either end of
@@ -238,8 +238,8 @@ func (v *Profile) drawSeams() {
 	}
 }
 
-// edges places both edges of a strake, as many points each; nil where it is laid
-// nowhere.
+// edges places both edges of a strake, with the same number of points each; nil
+// where it is not laid anywhere.
 func (v *Profile) edges(strake int) (upper, lower []draw.Point) {
 	u, l := v.layer.Edges(strake)
 	for i := range u {
@@ -278,7 +278,7 @@ func (v *Profile) HandleAt(p draw.Point, c Choice) (Handle, bool) {
 	return handleAt(v.Handles, v.Limits, p, c)
 }
 
-// drawBandLines draws each line in the pen of its manner.
+// drawBandLines draws each line in the pen of its type.
 func drawBandLines(d *draw.Drawing, lines []hull.BandLine, placed [][]draw.Point, c Choice) {
 	for n, pts := range placed {
 		pen, role := drawnPen, draw.BandInk
@@ -344,7 +344,7 @@ func (v *Profile) FrameAt(p draw.Point) int {
 	return best
 }
 
-// lineReach is how near the pointer must come to a line to choose it.
+// lineReach is how close the pointer must come to a line to choose it.
 const lineReach = 4.0
 
 func nearestLine(lines [][]draw.Point, p draw.Point) int {

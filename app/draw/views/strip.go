@@ -11,9 +11,9 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// The strip beside a band line, where it lies by itself, is told from all lines by
-// its short dashes and by a + on every frame; the thin batten beside a line that
-// follows the strip by dots.
+// The strip beside a band line, where it lies by itself, is distinguished from all
+// lines by its short dashes and by a + on every frame; the thin batten beside a
+// line that follows the strip is dotted.
 const (
 	stripMark  = 8.0
 	stripSays  = "where this strip settles"
@@ -21,11 +21,11 @@ const (
 
 	legendPiece = 26.0 // of a line, before the words that say what it is
 	legendGap   = 5.0
-	legendRoom  = legendPiece + legendGap + 5.2*28 // of the longer, view pixels
+	legendRoom  = legendPiece + legendGap + 5.2*28 // of the longer one, view pixels
 )
 
 // shownStrip gives the strip to be drawn beside the chosen line: nil where there is
-// none or it is not told.
+// none or it is not shown.
 func shownStrip(b *loft.StripBeside, c Choice) *loft.StripBeside {
 	if b == nil || b.Line != c.Line+1 || b.Lie.Untold != loft.Told {
 		return nil
@@ -47,7 +47,7 @@ func (v *Profile) drawStrip(c Choice, w, h float64) {
 	markStrip(d, b, first, last, func(f int) draw.Point { return v.Place(b.P[s.FrameStation(f)]) })
 	x, y := w-legendLeft-v.stripRoom(c), h-6
 	if first > 0 || last < s.Frames()-1 {
-		y -= labelSize + 2 // clear of what is said of the ends
+		y -= labelSize + 2 // clear of the words about the ends
 	}
 	if b.BattenP != nil {
 		battenLegend(d, x, y)
@@ -56,8 +56,8 @@ func (v *Profile) drawStrip(c Choice, w, h float64) {
 	stripLegend(d, x, y)
 }
 
-// tellStrip says beside the chosen handle how the strip lies, with a mark before it: a
-// tick where it lies on the line by itself, else a cross.
+// tellStrip says beside the chosen handle how the strip lies, preceded by a mark: a
+// tick where it lies on the line by itself, otherwise a cross.
 func (v *Profile) tellStrip(c Choice, w, h float64) {
 	if v.Told == "" || shownStrip(v.Strip, c) == nil {
 		return
@@ -87,10 +87,10 @@ func (v *Profile) tellStrip(c Choice, w, h float64) {
 	}
 }
 
-// clearOfLimits gives the base line of what is written beside a handle from x to x in a
-// view so high: over the handle, clear of its ring and of a strip that is near, or else
-// under it, where no limit runs through it; and where both would be crossed, over the
-// upper limit, if there is room.
+// clearOfLimits gives the baseline of the text beside a handle, between two x in a view
+// of height h: above the handle, clear of its ring and of a strip close by, or
+// otherwise below it, where no limit runs through it; where both would be crossed,
+// above the upper limit, if there is room.
 func (v *Profile) clearOfLimits(at Handle, from, to, h float64) float64 {
 	const off, above, below = 18.0, labelSize + 3, 5.0
 	over, under := at.At.Y-at.Size/2-off, at.At.Y+at.Size/2+off+labelSize
@@ -119,7 +119,7 @@ func (v *Profile) clearOfLimits(at Handle, from, to, h float64) float64 {
 	return over
 }
 
-// stripRoom is how much of the profile's foot its legend takes.
+// stripRoom is how much of the profile's foot the strip's legend takes.
 func (v *Profile) stripRoom(c Choice) float64 {
 	b := shownStrip(v.Strip, c)
 	switch {
@@ -155,7 +155,7 @@ func (v *Body) drawStrip(l *loft.Layer, c Choice, w, h float64) {
 	stripLegend(d, x, y)
 }
 
-// markStrip marks the strip on the frames that it comes to.
+// markStrip marks the strip on the frames that it reaches.
 func markStrip(d *draw.Drawing, b *loft.StripBeside, first, last int, at func(frame int) draw.Point) {
 	for f := first; f <= last; f++ {
 		if !math.IsNaN(b.Off[f]) {
@@ -164,20 +164,21 @@ func markStrip(d *draw.Drawing, b *loft.StripBeside, first, last int, at func(fr
 	}
 }
 
-// stripLegend says from x on what the dashes are, where there is room for it.
+// stripLegend says, from x on, what the dashes mean, where there is room for
+// it.
 func stripLegend(d *draw.Drawing, x, y float64) {
 	if mid, ok := legend(d, draw.StripInk, stripPen, tongue.T(stripSays), x, y); ok {
 		d.Mark(mid, draw.Plus, stripMark, draw.StripInk)
 	}
 }
 
-// battenLegend says what the dots are.
+// battenLegend says what the dots mean.
 func battenLegend(d *draw.Drawing, x, y float64) {
 	legend(d, draw.BandInk, dotPen, tongue.T(battenSays), x, y)
 }
 
-// legend draws a piece of a line and says what it is, and gives its middle; ok is
-// false where there is no room.
+// legend draws a piece of a line and says what it is, and returns its middle; ok
+// is false where there is no room.
 func legend(d *draw.Drawing, role draw.Role, pen draw.Pen, says string, x, y float64) (mid draw.Point, ok bool) {
 	if x < 0 {
 		return mid, false
@@ -189,8 +190,8 @@ func legend(d *draw.Drawing, role draw.Role, pen draw.Pen, says string, x, y flo
 }
 
 // offs writes a row of numbers along the hull: how far below the chosen line the
-// strip lies at every frame, with a sign. There are as many as there is room for, and
-// that of the chosen frame is always one.
+// strip lies at every frame, with a sign. There are as many as there is room for,
+// always including that of the chosen frame.
 func (v *Gauge) offs(k *loft.Planking, b *loft.StripBeside, c Choice, y float64) {
 	const room = 38.0
 	mid := y - labelSize/2 + 1.5

@@ -14,7 +14,8 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// stripDrawn are the strokes, marks and words of a drawing that are the strip's.
+// stripDrawn holds the strokes, marks and words in a drawing that belong to the
+// strip.
 type stripDrawn struct {
 	strokes []draw.Stroke
 	marks   []draw.Mark
@@ -42,8 +43,8 @@ func stripOf(d *draw.Drawing) (out stripDrawn) {
 }
 
 // TestStripIsDrawnWhereItLies: beside the chosen line, and no other, the strip is drawn
-// through where its natural lie has it on each frame, with a mark there and words that
-// say what it is; in the body plan its halves apart, and in the gauge strip by numbers.
+// through its natural lie on each frame, with a mark there and words that say what it
+// is; in the body plan as two separate halves, and in the gauge strip as numbers.
 func TestStripIsDrawnWhereItLies(t *testing.T) {
 	k := wigley(t)
 	l := k.Layers[0]
@@ -119,14 +120,14 @@ func dotted(d *draw.Drawing) (n int) {
 	return n
 }
 
-// TestGaugeTellsHowFarTheStripLiesOff: the number of the chosen frame is always there,
+// TestGaugeTellsHowFarTheStripLiesOff: the number of the chosen frame is always shown,
 // with its sign.
 func TestGaugeTellsHowFarTheStripLiesOff(t *testing.T) {
 	k := wigley(t)
 	b := k.Layers[0].StripBeside(2)
 	b.Off[3], b.Off[4], b.Off[5], b.Off[6] = 0.31, -1.254, math.NaN(), 0.001
 	v := &Gauge{X: profileOf(t, k, Nothing).X, Strip: b}
-	v.X.Scale /= 4 // no room for all
+	v.X.Scale /= 4 // no room for all of them
 	v.Draw(k, Nothing.WithLine(1).WithFrame(4), 1000, 120)
 	var said []string
 	for _, it := range v.Drawing.Items {

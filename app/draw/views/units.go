@@ -27,7 +27,7 @@ func (u Units) Name() string {
 	return "mm"
 }
 
-// Of gives a length of so many mm in the unit.
+// Of converts a length from mm to the unit.
 func (u Units) Of(mm float64) float64 {
 	if u == Inches {
 		return mm / mmPerInch
@@ -35,7 +35,7 @@ func (u Units) Of(mm float64) float64 {
 	return mm
 }
 
-// ToMM gives the mm of a length in the unit.
+// ToMM converts a length from the unit to mm.
 func (u Units) ToMM(v float64) float64 {
 	if u == Inches {
 		return v * mmPerInch
@@ -60,7 +60,7 @@ func (u Units) Number(mm float64) string {
 	return fmt.Sprintf("%.2f", mm)
 }
 
-// signed writes a difference without its unit, with its sign; a nought has none.
+// signed writes a difference without its unit, with its sign; zero has none.
 func (u Units) signed(mm float64) string {
 	text := u.Number(math.Abs(mm))
 	switch {
@@ -75,7 +75,7 @@ func (u Units) signed(mm float64) string {
 // Length writes a length with its unit.
 func (u Units) Length(mm float64) string { return u.Number(mm) + " " + u.Name() }
 
-// Long writes a great length with its unit, to 0.1 mm or 0.01 inch.
+// Long writes a large length with its unit, to 0.1 mm or 0.01 inch.
 func (u Units) Long(mm float64) string {
 	if u == Inches {
 		return tongue.T("%.2f in", mm/mmPerInch)
@@ -91,7 +91,7 @@ func (u Units) Area(mm2 float64) string {
 	return tongue.T("%.1f cm²", mm2/100)
 }
 
-// LieOff tells how far from a line a batten falls that is held by its handles: mm is
+// LieOff says how far from a line a batten falls that is held at its handles: mm is
 // positive downwards.
 func (u Units) LieOff(mm float64) string {
 	switch {

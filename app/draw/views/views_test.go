@@ -51,7 +51,7 @@ func TestProfileTellsWhatLiesAtAPoint(t *testing.T) {
 		i := l.Surface.FrameStation(6)
 		a, b := v.Place(l.Seams[n].P[i]), v.Place(l.Seams[n+1].P[i])
 		mid := draw.Pt(a.X+0.5, (a.Y+b.Y)/2)
-		if b.Y-a.Y > 0.5 { // the bottom lies nearly level and is seen edge on
+		if b.Y-a.Y > 0.5 { // the bottom is nearly level and is seen edge on
 			assert.Equal(t, n, v.StrakeAt(mid))
 		}
 		assert.Equal(t, 6, v.FrameAt(mid))
@@ -131,7 +131,7 @@ func TestBodyPlanHasForeHalfToTheRight(t *testing.T) {
 	}
 }
 
-// Between two frames a band line bends: it is drawn through all of its stations, and not
+// Between two frames a band line bends: it is drawn through all of its stations, not
 // straight from frame to frame.
 func TestBodyPlanDrawsItsLinesAsCurves(t *testing.T) {
 	k := wigley(t)

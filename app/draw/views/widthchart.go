@@ -7,8 +7,8 @@ import (
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// StockLane is one kind of strip on a WidthChart: what its strakes need at
-// every frame. Lengths in mm; NaN where no strake is laid.
+// StockLane is one kind of strip on a WidthChart: the width that its strakes
+// need at every frame. Lengths in mm; NaN where no strake is laid.
 type StockLane struct {
 	Name              string
 	Stock             float64 // width of the strip
@@ -23,7 +23,7 @@ type WidthChart struct {
 	Drawing draw.Drawing
 }
 
-// The room that lanes take at the least, and at the edges.
+// The least room that lanes take, and the margins.
 const (
 	leastLane  = 120.0
 	wideChart  = 700.0 // has room for the long heading
@@ -34,8 +34,8 @@ const (
 )
 
 // Draw makes the drawing of some lanes in a view of w x h; chosen is the index
-// of one of them, or -1. Where they have no room beside each other, those about
-// the chosen one are drawn.
+// of one of them, or -1. If there is not room for all side by side, those
+// around the chosen one are drawn.
 func (v *WidthChart) Draw(lanes []StockLane, chosen int, w, h float64) {
 	d := &v.Drawing
 	d.Reset()
@@ -69,14 +69,15 @@ func (v *WidthChart) Draw(lanes []StockLane, chosen int, w, h float64) {
 	}
 }
 
-// lanesShown tells which lanes there is room for: the first, and how many.
+// lanesShown says for which lanes there is room: the first, and how many.
 func lanesShown(lanes, chosen int, w float64) (first, shown int) {
 	shown = max(min(int((w-laneEdge)/leastLane), lanes), 1)
 	first = min(max(chosen-shown/2, 0), lanes-shown)
 	return first, shown
 }
 
-// lane draws one kind: what lies under the strip tapers, what lies over it gapes.
+// lane draws one kind: a strake narrower than the strip tapers, a wider one
+// leaves a gap.
 func (v *WidthChart) lane(l StockLane, t track, left, room float64, chosen bool) {
 	d := &v.Drawing
 	ink, pen := draw.Ink, stockPen

@@ -30,7 +30,7 @@ func picture(p quote.Picture, program, bench string) (image.Image, error) {
 	return nil, fmt.Errorf("there is no drawing %q: write sheet or words", p.Of)
 }
 
-// byProgram has the program draw one of its window.
+// byProgram has the program draw a picture of its window.
 func byProgram(p quote.Picture, program, bench string) (image.Image, error) {
 	to := filepath.Join(bench, p.Name+".png")
 	if _, err := told(program, bench, append([]string{"picture", "-o", to}, p.Args...)...); err != nil {
@@ -44,7 +44,7 @@ func byProgram(p quote.Picture, program, bench string) (image.Image, error) {
 	return png.Decode(f)
 }
 
-// plank reads a plan of the bench and lays it.
+// plank reads a plan from the bench folder and planks it.
 func plank(bench, name string) (*loft.Planking, error) {
 	p, _, err := source.Open(filepath.Join(bench, name))
 	if err != nil {
@@ -53,10 +53,10 @@ func plank(bench, name string) (*loft.Planking, error) {
 	return loft.Plank(p)
 }
 
-// perMM is how many pixels of a sheet's picture go to a mm.
+// perMM is how many pixels of a sheet's picture there are to a mm.
 const perMM = 4.6
 
-// margin is left free round it, mm.
+// margin is the free space around it, mm.
 const margin = 3.0
 
 // ofSheet draws one of a plan's sheets, or a part of it: x, y, width and height, mm.
@@ -89,7 +89,7 @@ func ofSheet(args []string, bench string) (image.Image, error) {
 	return painted(&all[i].Drawing, draw.View{Origin: draw.Pt(part[0]-margin, part[1]-margin), Scale: perMM}, part[2]+2*margin, part[3]+2*margin)
 }
 
-// painted renders so much of a drawing, in its own units, from the view's origin.
+// painted renders a part of a drawing, in its own units, from the view's origin.
 func painted(d *draw.Drawing, v draw.View, width, height float64) (image.Image, error) {
 	pixels, err := draw.NewPixels(draw.Lettering())
 	if err != nil {

@@ -1,10 +1,11 @@
-// Command book makes the picture book anew: its pages from their sources by what the
-// program answers, and its pictures. It is run by "go run ./cmd/dev book", which builds
+// Command book makes the picture book again: its pages from their sources and the
+// program's answers, and its pictures. It is run by "go run ./cmd/dev book", which builds
 // the program first.
 //
 //	book PROGRAM FOLDER
 //
-// FOLDER holds the sources, in the folder source, and the hull that the book begins with.
+// FOLDER holds the sources, in the folder source, and the hull with which the book
+// begins.
 package main
 
 import (
@@ -61,7 +62,8 @@ func remake(program, folder string) error {
 	return pictures(f.Pictures, program, bench, filepath.Join(folder, "pictures"))
 }
 
-// told runs the program in a folder, without a display, and gives what it prints.
+// told runs the program in a folder, without a display, and returns what it
+// prints.
 func told(program, folder string, args ...string) (string, error) {
 	cmd := exec.Command(program, args...)
 	cmd.Dir = folder
@@ -74,7 +76,7 @@ func told(program, folder string, args ...string) (string, error) {
 	return string(out), err
 }
 
-// kept puts files from a folder into another, which holds no others then.
+// kept copies files from a folder into another, which then holds no others.
 func kept(names []string, from, to string) error {
 	if err := emptied(to); err != nil {
 		return err
@@ -91,7 +93,8 @@ func kept(names []string, from, to string) error {
 	return nil
 }
 
-// pictures draws all pictures, and then puts them into their folder, which holds no others.
+// pictures draws all pictures, and then puts them into their folder, which then holds no
+// others.
 func pictures(all []quote.Picture, program, bench, to string) error {
 	drawn := filepath.Join(bench, "pictures")
 	if err := os.Mkdir(drawn, 0o755); err != nil {

@@ -9,7 +9,7 @@ import (
 	"slices"
 )
 
-// colours is how many a picture of the book has at most.
+// colours is the most colours in a picture of the book.
 const colours = 96
 
 // small writes a picture in few colours, so that its file is small.
@@ -49,11 +49,11 @@ type counted struct {
 	n int
 }
 
-// medianCut gives at most so many colours that stand for all, and for each of these the
-// place of the one that does: the box of colours that spreads most is halved by its pixels
-// till there are enough (Heckbert, Color image quantization for frame buffer display,
-// 1982). The most frequent colour of a box stands for it where it has half of its pixels,
-// so that grounds stay as they are, else the mean.
+// medianCut gives at most most colours to represent all, and for each of these the index
+// of its representative: the box of colours with the greatest spread is halved by its
+// pixels until there are enough (Heckbert, Color image quantization for frame buffer
+// display, 1982). The most frequent colour of a box represents it if it has half of the
+// box's pixels, so that grounds stay as they are; otherwise the mean does.
 func medianCut(counts map[[3]uint8]int, most int) (color.Palette, map[[3]uint8]uint8) {
 	var all []counted
 	for c, n := range counts {
@@ -87,7 +87,7 @@ func medianCut(counts map[[3]uint8]int, most int) (color.Palette, map[[3]uint8]u
 }
 
 // spreadOf gives the channel along which the colours of a box spread most, and the sum of
-// their squares from the mean there.
+// their squared distances from the mean there.
 func spreadOf(box []counted) (channel int, most float64) {
 	for k := range 3 {
 		n, sum, squares := 0.0, 0.0, 0.0
@@ -102,7 +102,7 @@ func spreadOf(box []counted) (channel int, most float64) {
 	return channel, most
 }
 
-// halved parts a box where half of its pixels are passed.
+// halved splits a box where half of its pixels are passed.
 func halved(box []counted, channel int) (a, b []counted) {
 	slices.SortStableFunc(box, func(a, b counted) int { return cmp.Compare(a.c[channel], b.c[channel]) })
 	all, n := 0, 0
@@ -117,7 +117,7 @@ func halved(box []counted, channel int) (a, b []counted) {
 	return box[:len(box)-1], box[len(box)-1:]
 }
 
-// standIn is the colour that stands for a box.
+// standIn is the colour that represents a box.
 func standIn(box []counted) color.Color {
 	var sum [3]int
 	all := 0

@@ -12,9 +12,9 @@ import (
 	"github.com/strakewright/strakewright/loft"
 )
 
-// word is a word of the trade beside what it names: a place on a frame, so far down as a
-// part of its girth, or in the middle of a strake of the first layer there. Its text
-// stands off by so many units.
+// word is a word of the trade beside what it names: a place on a frame, at a share of
+// its girth from the top, or in the middle of a strake of the first layer there. Its
+// text is offset by the given units.
 type word struct {
 	text   string
 	frame  string
@@ -32,13 +32,13 @@ const garboard = "garboard"
 type wordsOf struct {
 	body          bool
 	from, to      string  // the frames at the ends of the stretch; none for the whole
-	below         float64 // it begins so far down the girth, as a part of it
-	butts         bool    // the butts of all strakes to starboard are marked
+	below         float64 // the figure begins at this share of the girth
+	butts         bool    // the butts of all starboard strakes are marked
 	width, height float64
 	words         []word
 }
 
-// figures are those that the book shows, by their names.
+// figures are the figures of the book, by name.
 var figures = map[string]wordsOf{
 	"hull": {width: 900, height: 330, words: []word{
 		{text: "sheer, the upper limit", frame: "11", part: 0, dx: -20, dy: -44},
@@ -96,7 +96,7 @@ func ofWords(args []string, bench string) (image.Image, error) {
 	return painted(d, draw.View{Scale: 1}, of.width, of.height)
 }
 
-// placed gives where a point of a frame is in a figure.
+// placed gives the position of a point of a frame in a figure.
 type placed func(frame int, p mgl64.Vec3) draw.Point
 
 // drawn draws the figure without its words.
@@ -122,7 +122,7 @@ func (of wordsOf) drawn(k *loft.Planking) (*draw.Drawing, placed) {
 	return &v.Drawing, func(_ int, p mgl64.Vec3) draw.Point { return v.Place(p) }
 }
 
-// The size of a word, and how far its leader stays off it.
+// The size of a word, and the gap between it and its leader.
 const wordSize, leaderGap = 15.0, 4.0
 
 // write writes a word with a leader to what it names.
@@ -161,7 +161,8 @@ func (w word) write(d *draw.Drawing, l *loft.Layer, place placed) error {
 	return nil
 }
 
-// markButts marks the butts of the first layer's strakes, to starboard, by the cutting list.
+// markButts marks the butts of the first layer's strakes, to starboard, from the cutting
+// list.
 func markButts(d *draw.Drawing, k *loft.Planking, place placed) error {
 	cut, err := k.CutLayers(context.Background())
 	if err != nil {

@@ -3,8 +3,7 @@
 //
 //	go run ./cmd/dev/curves REPORT.json CURVES.svg
 //
-// It is a program of its own beside cmd/dev, which must start on a machine
-// without any module.
+// It is separate from cmd/dev, which must start on a machine without any module.
 package main
 
 import (
@@ -20,7 +19,7 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// curve is what a report holds of the growth of one computation.
+// curve is what a report says about the growth of one computation.
 type curve struct {
 	What     string
 	Exponent *float64
@@ -123,7 +122,7 @@ func measuredAt(curves []curve) plot.ConstantTicks {
 	return ticks
 }
 
-// name tells the curve in the legend.
+// name labels the curve in the legend.
 func (c curve) name() string {
 	if c.Exponent == nil {
 		return c.What

@@ -2,8 +2,8 @@ package sourcetest
 
 import "math"
 
-// Section is one frame of a hull whose shape is known: a quarter of an ellipse, from
-// the sheer at its half-breadth down to the keel on the middle line; mm.
+// Section is one frame of a hull of known shape: a quarter of an ellipse, from the
+// sheer at its half-breadth down to the keel on the centre line; mm.
 type Section struct {
 	Name  string
 	X     float64

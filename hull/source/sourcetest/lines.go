@@ -2,7 +2,7 @@ package sourcetest
 
 import "math"
 
-// Form is a hull whose half-breadth is known at every place; mm.
+// Form is a hull whose half-breadth is known everywhere; mm.
 type Form struct {
 	From, To      float64 // its ends along the keel
 	Breadth       func(x, z float64) float64
@@ -19,7 +19,7 @@ func WigleyForm() Form {
 		}}
 }
 
-// Pinnace is an invented hull: upright stem, sheer and rabbet that rise, sections that
+// Pinnace is an invented hull: upright stem, rising sheer and rabbet, sections that
 // are quarters of ellipses, and a transom.
 func Pinnace() Form {
 	f := Form{To: 240, Siding: 1.5,
@@ -32,8 +32,8 @@ func Pinnace() Form {
 	return f
 }
 
-// along is a curve over the part of the hull in which something is so, by n points that
-// lie close at its ends.
+// along is a curve over the part of the hull where is holds, through n points that are
+// close together at its ends.
 func (f Form) along(n int, is func(x float64) bool, at func(x float64) float64) [][2]float64 {
 	const steps = 500
 	from, to := math.NaN(), math.NaN()
@@ -70,17 +70,17 @@ func (f Form) along(n int, is func(x float64) bool, at func(x float64) float64) 
 	return out
 }
 
-// Waterline is (x, half-breadth) of n points at a height.
+// Waterline is n points (x, half-breadth) at a height.
 func (f Form) Waterline(z float64, n int) [][2]float64 {
 	return f.along(n, func(x float64) bool { return z >= f.Rabbet(x) && z <= f.Sheer(x) }, func(x float64) float64 { return f.Breadth(x, z) })
 }
 
-// Buttock is (x, height) of n points at a half-breadth.
+// Buttock is n points (x, height) at a half-breadth.
 func (f Form) Buttock(y float64, n int) [][2]float64 {
 	return f.along(n, func(x float64) bool { return y <= f.Breadth(x, f.Sheer(x)) && y >= f.Siding }, func(x float64) float64 { return f.Height(x, y) })
 }
 
-// Height is that of the section at a half-breadth.
+// Height is the height of the section at a half-breadth.
 func (f Form) Height(x, y float64) float64 {
 	low, high := f.Rabbet(x), f.Sheer(x)
 	for range 45 {
@@ -93,7 +93,7 @@ func (f Form) Height(x, y float64) float64 {
 	return high
 }
 
-// Limit is (x, value) of n points along the whole hull.
+// Limit is n points (x, value) along the whole hull.
 func (f Form) Limit(n int, at func(x float64) float64) [][2]float64 {
 	return f.along(n, func(float64) bool { return true }, at)
 }

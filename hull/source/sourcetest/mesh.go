@@ -12,8 +12,8 @@ import (
 // Triangles is a mesh.
 type Triangles [][3][3]float64
 
-// Shape gives the half-breadth and height of a hull, mm, at a place along it and a
-// share of the way from its lowest point up to the sheer.
+// Shape gives the half-breadth and height of a hull, mm, at a position along it
+// and a share of the girth from its lowest point up to the sheer.
 type Shape func(x, share float64) (y, z float64)
 
 // Wigley is Wigley's hull (Wigley 1934; y = B/2·(1-(2x/L)²)·(1-(z/T)²), the waterline at
@@ -22,8 +22,8 @@ func Wigley(x, share float64) (y, z float64) {
 	return 30 * (1 - x*x/90000) * (1 - (1-share)*(1-share)), 37.5 * share
 }
 
-// Skin is a shape as a mesh, open at the top: so many parts along it from one x to
-// another, and so many up each side. side is 1 or -1 for a half, 0 for both.
+// Skin is a shape as a mesh, open at the top: along parts along it from one x to
+// another, and up parts up each side. side is 1 or -1 for a half, 0 for both.
 func Skin(s Shape, from, to float64, along, up int, side float64) Triangles {
 	var out Triangles
 	for _, k := range []float64{1, -1} {
@@ -65,7 +65,7 @@ func Deck(s Shape, from, to float64, along int, camber float64) Triangles {
 	return out
 }
 
-// Mapped is the mesh with each corner put elsewhere.
+// Mapped is the mesh with each corner moved by to.
 func (t Triangles) Mapped(to func(p [3]float64) [3]float64) Triangles {
 	out := make(Triangles, len(t))
 	for i := range t {
@@ -79,7 +79,7 @@ func (t Triangles) Mapped(to func(p [3]float64) [3]float64) Triangles {
 // BinarySTL is the mesh as a binary STL.
 func (t Triangles) BinarySTL() []byte {
 	b := bytes.NewBuffer(make([]byte, 80, 84+50*len(t)))
-	_ = binary.Write(b, binary.LittleEndian, uint32(len(t))) // a buffer takes all
+	_ = binary.Write(b, binary.LittleEndian, uint32(len(t))) // a buffer accepts everything
 	for i := range t {
 		var r [50]byte
 		for k := range 9 {
@@ -137,8 +137,8 @@ func (t Triangles) OBJ() []byte {
 	return b.Bytes()
 }
 
-// ThreeMF is the mesh as a 3MF in a unit; the build puts it elsewhere by a transform, unless
-// that is empty.
+// ThreeMF is the mesh as a 3MF in a unit; the build moves it by a transform, unless that is
+// empty.
 func (t Triangles) ThreeMF(unit, transform string) []byte {
 	var b strings.Builder
 	corners, faces := t.numbered()
@@ -165,7 +165,7 @@ func (t Triangles) ThreeMF(unit, transform string) []byte {
 		err = z.Close()
 	}
 	if err != nil {
-		panic(err) // a buffer takes all
+		panic(err) // a buffer accepts everything
 	}
 	return out.Bytes()
 }

@@ -1,4 +1,5 @@
-// Package sourcetest holds hull sources that tests of several rooms read.
+// Package sourcetest holds hull sources that the tests of several packages
+// read.
 package sourcetest
 
 import (
