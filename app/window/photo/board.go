@@ -140,7 +140,7 @@ func (b *photoBoard) drawLegend(d *draw.Drawing) {
 	entries := []struct {
 		shape draw.Shape
 		text  string
-	}{{draw.Disc, tongue.T("on a line")}, {draw.Ring, tongue.T("by hand")}, {draw.Diamond, "edge"}, {draw.Cross, tongue.T("does not fit")}}
+	}{{draw.Disc, tongue.T("on a line")}, {draw.Ring, tongue.T("by hand")}, {draw.Diamond, tongue.T("edge")}, {draw.Cross, tongue.T("does not fit")}}
 	wide := 12.0
 	for _, m := range entries {
 		wide += draw.TextWidth(m.text, 12) + 34
@@ -151,7 +151,7 @@ func (b *photoBoard) drawLegend(d *draw.Drawing) {
 		d.Text(draw.Pt(x+9, h-15), m.text, draw.Ink, 12, draw.Left)
 		x += draw.TextWidth(m.text, 12) + 34
 	}
-	const keys = "wheel: zoom · drag: move · Home: the whole · Enter: next · arrows: by a pixel · P: mark at the middle"
+	keys := tongue.T("wheel: zoom · drag: move · Home: the whole · Enter: next · arrows: by a pixel · P: mark at the middle")
 	w := draw.TextWidth(keys, 12)*1.05 + 16 // it is reckoned by mean letters
 	x = 16 + wide
 	if x+w > float64(s.Width) { // it stands above, then

@@ -12,6 +12,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/sight"
 )
 
@@ -71,7 +72,10 @@ func (n *panel) picturePart() []fyne.CanvasObject {
 	n.Keep(func() { crop.SetChecked(p.cropped) })
 	return []fyne.CanvasObject{
 		n.Text(func() string {
-			return tongue.T("What is left to %s of band %d in layer %d.", p.side, p.band+1, p.layerAt+1)
+			if p.side == hull.Port {
+				return tongue.T("What is left to port of band %d in layer %d.", p.band+1, p.layerAt+1)
+			}
+			return tongue.T("What is left to starboard of band %d in layer %d.", p.band+1, p.layerAt+1)
 		}),
 		container.NewGridWithColumns(2, open, kit.Tipped(crop, tongue.T("The photo was cropped: its middle is not the middle of the lens"))), n.Text(n.pictureText),
 	}
@@ -100,7 +104,7 @@ func (n *panel) groupPart() fyne.CanvasObject {
 					}
 				}
 			}
-			out = append(out, tongue.T("%s (%d of %d)", name, done, all))
+			out = append(out, tongue.T("%s (%d of %d)", tongue.T(name), done, all))
 		}
 		return out
 	}, func() int { return int(p.group) }, func(i int) { p.take(group(i)) }))
@@ -123,7 +127,7 @@ func (n *panel) markList() fyne.CanvasObject {
 		}
 		text := sign + p.name(r)
 		if p.slips[key] {
-			text += tongue.T(": does not fit")
+			text = sign + tongue.T("%s: does not fit", p.name(r))
 		}
 		l.SetText(text)
 	})
@@ -185,20 +189,18 @@ func (n *panel) fitText() string {
 	}
 	text := p.told.Fit
 	if len(p.told.LeftOut) > 0 {
-		text += tongue.T(" Left out is the %s.", strings.Join(p.told.LeftOut, "; the "))
+		text += " " + tongue.T("Left out: %s.", strings.Join(p.told.LeftOut, "; "))
 	}
 	return text
 }
 
-var (
-	columns = []string{tongue.Mark("Frame"), tongue.Mark("Left"), tongue.Mark("± at 95 %"), ""}
-	widths  = []float32{52, 62, 78, 160}
-)
+// widths are those of the columns of the table of what is left.
+var widths = []float32{52, 62, 78, 160}
 
 // readings is the table of what is left.
 func (n *panel) readings() fyne.CanvasObject {
 	p := n.p
-	n.table = kit.NewTable(columns, widths, func() [][]string { return n.cells }, func(int) bool { return false }, func(row int) {
+	n.table = kit.NewTable([]string{tongue.T("Frame"), tongue.In("remaining", "Left"), tongue.T("± at 95 %"), ""}, widths, func() [][]string { return n.cells }, func(int) bool { return false }, func(row int) {
 		if why := p.told.Readings[row].Why; why != "" {
 			p.Status(tongue.T("Frame %s: %s.", p.told.Readings[row].Frame, why))
 		}
@@ -220,7 +222,7 @@ func (n *panel) readings() fyne.CanvasObject {
 // noteName is the name of the button that notes the readings.
 func (p *photo) noteName() string {
 	if n := len(p.entries()); n > 0 {
-		return tongue.T("Note %d readings", n)
+		return tongue.Count(n, "Note %d reading", "Note %d readings", n)
 	}
 	return tongue.T("Note them")
 }

@@ -234,7 +234,7 @@ func (p *photo) prompt() string {
 	if _, ok := p.set[p.chosen]; ok {
 		return tongue.T("Marked: %s. A click moves it; Enter goes on to the next.", p.name(&p.rows[p.at]))
 	}
-	return tongue.T("Click the %s. Enter passes over one that cannot be seen.", p.name(&p.rows[p.at]))
+	return tongue.T("Click: %s. Enter passes over one that cannot be seen.", p.name(&p.rows[p.at]))
 }
 
 // openPicture asks for a picture.
@@ -259,7 +259,7 @@ func (p *photo) openAt(path string) {
 		load()
 		return
 	}
-	p.Confirm(tongue.T("Open another photo?"), tongue.T("The marks in this one are given up."), tongue.T("Open it"), load)
+	p.Confirm(tongue.T("Open another photo?"), tongue.T("The marks in this one are lost."), tongue.T("Open it"), load)
 }
 
 // How a hand sets a mark, in board units as standard errors: under the magnifier, and
@@ -367,7 +367,8 @@ func (p *photo) note() {
 	}
 	p.fresh = false
 	p.changed()
-	p.Status(tongue.T("%d readings are noted to %s, under %s.", len(list), p.side, p.main.Bench.Date))
+	side := desk.ToSide(p.side)
+	p.Status(tongue.Count(len(list), "%d reading is noted %s, under %s.", "%d readings are noted %s, under %s.", len(list), side, p.main.Bench.Date))
 }
 
 // leave closes the window, after asking about marks that would be lost, and goes on.
@@ -381,7 +382,7 @@ func (p *photo) leave(then func()) {
 		return
 	}
 	p.Win.RequestFocus()
-	p.Confirm(tongue.T("Leave the photo?"), tongue.T("What you have marked is not noted, and is given up."), tongue.T("Leave it"), end)
+	p.Confirm(tongue.T("Leave the photo?"), tongue.T("What you have marked is not noted yet, and is lost."), tongue.T("Leave it"), end)
 }
 
 func (p *photo) end() {
