@@ -177,7 +177,7 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 	set := container.NewVBox(
 		kit.TippedRow(tongue.T("Along the keel"), tongue.T("Which axis of the mesh runs along the keel"), o.choose(lengthChoices())), kit.TippedRow(tongue.T("Up"), tongue.T("Which axis of the mesh points up"), o.choose(upChoices())), kit.TippedRow(tongue.T("The bow"), tongue.T("At which end the bow lies"), o.bow),
 		widget.NewSeparator(),
-		kit.TippedRow(tongue.T("Unit"), tongue.T("What unit the mesh is drawn in"), o.choose(unitChoices())), kit.TippedRow(tongue.T("Brought to 1:"), tongue.T("The scale of the model"), scale.Box), kit.TippedRow(tongue.T("Half"), tongue.T("Which half of the hull is taken"), o.choose(halfChoices())),
+		kit.TippedRow(tongue.T("Unit"), tongue.T("What unit the mesh is drawn in"), o.choose(unitChoices())), kit.TippedRow(tongue.T("Model scale 1:"), tongue.T("The scale of the model"), scale.Box), kit.TippedRow(tongue.T("Half"), tongue.T("Which half of the hull is taken"), o.choose(halfChoices())),
 		widget.NewSeparator(),
 		kit.TippedRow(tongue.T("Stations"), tongue.T("How the places of the sections are given"), o.stations), o.spaced, o.listed,
 		widget.NewSeparator(), o.bar)
@@ -207,7 +207,7 @@ func (o *sectionsDialog) choose(list []choice) *kit.Select {
 
 // stationsChoice is where it is chosen how the stations are told.
 func (o *sectionsDialog) stationsChoice() *kit.Select {
-	s := kit.NewSelect([]string{tongue.T("twenty even ones"), tongue.T("evenly spaced"), tongue.T("a list")}, nil)
+	s := kit.NewSelect([]string{tongue.T("twenty, evenly spaced"), tongue.T("evenly spaced"), tongue.T("a list")}, nil)
 	show := func(k int) {
 		kit.Show(o.spaced, k == stationsSpaced)
 		kit.Show(o.listed, k == stationsListed)

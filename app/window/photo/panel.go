@@ -168,14 +168,14 @@ func (n *panel) markPart() []fyne.CanvasObject {
 		}
 	})
 	unmark := p.Button(tongue.T("Unmark"), tongue.T("Takes the mark away (Delete)"), func() { p.unmark(p.chosen) })
-	snap := kit.NewCheck(tongue.T("draw clicks to clear lines (Shift: not)"), func(on bool) { p.snap = on })
+	snap := kit.NewCheck(tongue.T("snap clicks to clear lines (not with Shift)"), func(on bool) { p.snap = on })
 	n.Keep(func() {
 		x, ok := p.set[p.chosen]
 		face.SetChecked(ok && x.face == sight.OnPlank)
 		kit.Able(ok, face, unmark)
 		snap.SetChecked(p.snap)
 	})
-	return []fyne.CanvasObject{container.NewBorder(nil, nil, nil, unmark, kit.Tipped(face, tongue.T("The place was marked on the outer face of the planks, not on the frame"))), kit.Tipped(snap, tongue.T("Draws clicks to clear lines"))}
+	return []fyne.CanvasObject{container.NewBorder(nil, nil, nil, unmark, kit.Tipped(face, tongue.T("The place was marked on the outer face of the planks, not on the frame"))), kit.Tipped(snap, tongue.T("Pulls clicks onto clear lines"))}
 }
 
 // fitText tells how well the known places fit, or what is still wanted.

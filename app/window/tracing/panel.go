@@ -52,7 +52,7 @@ func (p *tracePanel) content() fyne.CanvasObject {
 	p.tabs = container.NewAppTabs(
 		container.NewTabItem(tongue.T("1 Picture"), tabSide(picture)),
 		container.NewTabItem(tongue.T("2 Frames"), tabSide(frames)))
-	return kit.TippedTabs(p.tabs, tongue.T("The picture, its scale, and where figures start"), tongue.T("The frames as they are traced"))
+	return kit.TippedTabs(p.tabs, tongue.T("The picture, its scale and its zero lines"), tongue.T("The frames as they are traced"))
 }
 
 // tabSide is a tab's content, as wide as the panel, to be scrolled where the
@@ -153,7 +153,7 @@ func (p *tracePanel) datumPart() []fyne.CanvasObject {
 	p.Keep(func() {
 		kit.Able(tr.t.Ground() >= 0, centre, base)
 	})
-	return []fyne.CanvasObject{kit.Heading(tongue.T("Where figures start")), container.NewGridWithColumns(2, centre, base)}
+	return []fyne.CanvasObject{kit.Heading(tongue.T("Zero lines")), container.NewGridWithColumns(2, centre, base)}
 }
 
 // frame is the frame at hand.
@@ -217,7 +217,7 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 	})
 	return []fyne.CanvasObject{container.NewGridWithColumns(2, add, remove),
 		kit.TippedRow(tongue.T("Name"), tongue.T("The name of the frame; stem or stern traces that end"), p.name()), kit.Tipped(container.New(&kit.RowLayout{}, xName, x.Box), tongue.T("Where the frame stands along the keel; of an end, half its thickness")), kit.TippedRow(tongue.T("Clicks go to"), tongue.T("Which half of the frame is traced"), half), knuckle,
-		kit.Tipped(own, tongue.T("For a frame that is drawn beside the others, with lines of its own")), kit.Tipped(snap, tongue.T("Draws clicks to clear lines, their ends and corners")),
+		kit.Tipped(own, tongue.T("For a frame that is drawn beside the others, with lines of its own")), kit.Tipped(snap, tongue.T("Pulls clicks onto clear lines, their ends and corners")),
 		kit.Tipped(follow, tongue.T("Follows the line from click to click")), kit.Tipped(lens, tongue.T("Shows the picture under the pointer, much enlarged")),
 		kit.TippedRow(tongue.T("The bow is"), tongue.T("At which end of the keel the bow lies"), bow)}
 }

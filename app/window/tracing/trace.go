@@ -249,7 +249,7 @@ func (tr *tracer) next() string {
 		return tongue.T("Click the upper end of frame %s; its x is %s.", f.Name, tr.units.Length(f.X))
 	}
 	if _, err := t.Outline(t.Frame()); err != nil && len(f.Halves[0]) != 1 && len(f.Halves[1]) != 1 {
-		return kit.Sentence(tongue.Errorf("frame %s cannot be taken so: %w", f.Name, err))
+		return kit.Sentence(tongue.Errorf("frame %s cannot be used as it is: %w", f.Name, err))
 	}
 	return tongue.T("Click on along frame %s, down to its lower end; a click on the last point, or Enter, ends it anywhere. Drag a point to move it; right click for more.", f.Name)
 }
