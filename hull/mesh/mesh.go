@@ -358,4 +358,4 @@ func (r *reading) bounds() {
 }
 
 // short is a length of mm as it is told.
-func short(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.2f", v), "0") }
+func short(v float64) string { return tongue.Figure(strings.TrimSuffix(fmt.Sprintf("%.2f", v), "0")) }

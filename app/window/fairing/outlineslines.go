@@ -5,7 +5,6 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -198,11 +197,7 @@ func (l *outlineLines) fill() {
 	kit.Show(l.spaced, l.chosen == stationsSpaced)
 	kit.Show(l.listTip, l.chosen == stationsListed)
 	if len(at.List) > 0 {
-		var texts []string
-		for _, x := range at.List {
-			texts = append(texts, l.o.desk.Units.Number(x))
-		}
-		l.list.SetText(strings.Join(texts, ", "))
+		l.list.SetText(placesText(at.List, l.o.desk.Units))
 	}
 	for _, n := range l.fields {
 		n.Sync()

@@ -241,9 +241,22 @@ func (o *sectionsDialog) spacing() float64 {
 
 // stationsText lists the frames as they are.
 func (o *sectionsDialog) stationsText() string {
-	var out []string
+	var out []float64
 	for _, f := range o.frames() {
-		out = append(out, o.desk.Units.Number(f.X()))
+		out = append(out, f.X())
+	}
+	return placesText(out, o.desk.Units)
+}
+
+// placesText lists places along the hull, mm, as they are typed: with semicolons where
+// the language has a decimal comma.
+func placesText(xs []float64, u views.Units) string {
+	var out []string
+	for _, x := range xs {
+		out = append(out, tongue.Figure(u.Number(x)))
+	}
+	if tongue.Figure(".") != "." {
+		return strings.Join(out, "; ")
 	}
 	return strings.Join(out, ", ")
 }

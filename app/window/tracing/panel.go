@@ -257,11 +257,18 @@ func (tr *tracer) lastKnuckle() {
 	}
 }
 
-// frameWidths are those of the columns of the table of frames.
-var frameWidths = []float32{56, 60, 54, 58, 92}
+// widthsOf are how wide columns are: as their headings are, and at least so wide.
+func widthsOf(headings []string, least ...float32) []float32 {
+	for i, h := range headings {
+		w := fyne.MeasureText(h, theme.TextSize(), fyne.TextStyle{Bold: true}).Width
+		least[i] = fyne.Max(least[i], w+2*theme.InnerPadding())
+	}
+	return least
+}
 
 func (p *tracePanel) frameTable() fyne.CanvasObject {
-	p.table = kit.NewTable([]string{tongue.T("Frame"), "x", tongue.T("Points"), tongue.T("Girth"), tongue.T("Halves differ")}, frameWidths, func() [][]string { return p.rows }, func(row int) bool { return row == p.tr.t.Frame() }, func(row int) {
+	heads := []string{tongue.T("Frame"), "x", tongue.T("Points"), tongue.T("Girth"), tongue.T("Halves differ")}
+	p.table = kit.NewTable(heads, widthsOf(heads, 50, 60, 50, 58, 58), func() [][]string { return p.rows }, func(row int) bool { return row == p.tr.t.Frame() }, func(row int) {
 		ground := p.tr.t.Ground()
 		p.tr.t.Choose(row)
 		p.tr.take(traceClicks)
@@ -288,12 +295,12 @@ func (tr *tracer) frameRows() [][]string {
 		}
 		girth, apart := "–", "–"
 		if o, err := tr.t.Outline(i); err == nil && len(o.Points) > 1 {
-			girth = tr.units.Number(o.Girth)
+			girth = tongue.Figure(tr.units.Number(o.Girth))
 			if len(f.Halves[0]) > 0 && len(f.Halves[1]) > 0 {
-				apart = tr.units.Number(o.Apart)
+				apart = tongue.Figure(tr.units.Number(o.Apart))
 			}
 		}
-		rows = append(rows, []string{f.Name, tr.units.Number(f.X), points, girth, apart})
+		rows = append(rows, []string{f.Name, tongue.Figure(tr.units.Number(f.X)), points, girth, apart})
 	}
 	return rows
 }
