@@ -1,8 +1,6 @@
 package drawing
 
 import (
-	"fmt"
-
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/assets/tongue"
@@ -81,7 +79,7 @@ func (t *tracing) halfNotes() {
 	if !ok {
 		return
 	}
-	note := func(format string, args ...any) { d.Notes = append(d.Notes, fmt.Sprintf(format, args...)) }
+	note := func(format string, args ...any) { d.Notes = append(d.Notes, tongue.T(format, args...)) }
 	whole, taken := tongue.T("%s drawn whole", tongue.Count(len(d.Halves), "%d frame", "%d frames", len(d.Halves))), t.half.String()
 	if most.Even() {
 		note("%s: the halves agree within %.2f mm; %s is taken.", whole, evenHalves, taken)

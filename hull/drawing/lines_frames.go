@@ -592,7 +592,7 @@ func (l *lined) tell() {
 		l.note("You gave no stations: %d are set evenly along the lines.", evenStations)
 	}
 	if len(n.ends) > 0 {
-		l.note("The drawn ends of the hull are included: %s.", strings.Join(n.ends, " and "))
+		l.note("The drawn ends of the hull are included: %s.", strings.Join(n.ends, tongue.T(" and ")))
 	}
 	if len(n.few) > 0 {
 		l.note("Stations passed over, with fewer than the %d crossings that a frame needs, at x %s mm.", fewestCrossed, few(slices.Compact(n.few)))

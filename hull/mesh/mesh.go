@@ -359,4 +359,4 @@ func (r *reading) bounds() {
 }
 
 // short is a length in mm as shown to the builder.
-func short(v float64) string { return strings.TrimSuffix(fmt.Sprintf("%.2f", v), "0") }
+func short(v float64) string { return tongue.Figure(strings.TrimSuffix(fmt.Sprintf("%.2f", v), "0")) }

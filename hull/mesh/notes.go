@@ -78,7 +78,7 @@ func (r *reading) stationNote() {
 	}
 	how := tongue.T("as was said")
 	if len(r.how.Stations) == 0 && r.how.Every == 0 {
-		how = "evenly"
+		how = tongue.T("evenly")
 	}
 	r.note("%s, set %s from x %s to x %s mm.", tongue.Count(n, "%d frame", "%d frames", n), how, fault.Figure(r.frames[0].x), fault.Figure(r.frames[n-1].x))
 	if out := len(r.stations) - n; out > 0 {
@@ -92,9 +92,9 @@ func (r *reading) stationNote() {
 
 func (r *reading) halfNote() {
 	if r.lie.half != 0 {
-		side := "greater"
+		side := tongue.In("side", "greater")
 		if r.lie.half < 0 {
-			side = "lesser"
+			side = tongue.In("side", "lesser")
 		}
 		r.note("It is one half of a hull, on the side of the %s %s; its middle plane is at %s mm.", side, r.athwartName(), fault.Figure(r.lie.middle))
 		return

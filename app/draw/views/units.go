@@ -73,7 +73,7 @@ func (u Units) signed(mm float64) string {
 }
 
 // Length writes a length with its unit.
-func (u Units) Length(mm float64) string { return u.Number(mm) + " " + u.Name() }
+func (u Units) Length(mm float64) string { return tongue.Figure(u.Number(mm)) + " " + u.Name() }
 
 // Long writes a large length with its unit, to 0.1 mm or 0.01 inch.
 func (u Units) Long(mm float64) string {

@@ -2,8 +2,6 @@ package fairing
 
 import (
 	"context"
-	"errors"
-	"fmt"
 	"math"
 
 	"fyne.io/fyne/v2"
@@ -17,13 +15,14 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/fair"
 )
 
-// firstTolerance is how far a point may move where nothing is known of it, mm: what a file takes off a frame in a few strokes. Common practice, no
-// source.
+// firstTolerance is how far a point may move where nothing is known of it, mm: what a
+// file takes off a frame in a few strokes. Common practice, no source.
 const firstTolerance = 0.5
 
 // allowance is how far a point may move where nothing else is asked for, mm: the
@@ -54,7 +53,7 @@ type fairDialog struct {
 }
 
 // errNoPoints says why a hull cannot be faired of which only girths are known.
-var errNoPoints = fmt.Errorf("the frames cannot be faired: %w", loft.ErrShapeless)
+var errNoPoints = tongue.Errorf("the frames cannot be faired: %w", loft.ErrShapeless)
 
 // Open measures the frames, and then opens the dialog; nil where there is
 // nothing to measure.
@@ -66,7 +65,7 @@ func Open(d *desk.Desk) *fairDialog {
 		return nil
 	}
 	f := &fairDialog{desk: d, tolerance: allowance(&h), of: views.FairOf{Hull: &h, Frame: -1}}
-	d.Work("Measuring the frames…", func(ctx context.Context) (err error) {
+	d.Work(tongue.T("Measuring the frames…"), func(ctx context.Context) (err error) {
 		f.of.Curves = views.FrameCurves(h.Frames)
 		f.of.Misfits, err = fair.Misfits(ctx, h.Frames)
 		return err
@@ -92,12 +91,12 @@ func (f *fairDialog) worst() int {
 // open shows what was measured.
 func (f *fairDialog) open() {
 	f.of.Frame = f.worst()
-	f.dialog = f.desk.NewDialog("Fair the frames", f.content())
-	f.accept = kit.NewButtonWithIcon("Accept fairing", theme.ConfirmIcon(), f.take)
+	f.dialog = f.desk.NewDialog(tongue.T("Fair the frames"), f.content())
+	f.accept = kit.NewButtonWithIcon(tongue.T("Accept fairing"), theme.ConfirmIcon(), f.take)
 	f.accept.Importance = widget.HighImportance
 	f.accept.Disable()
-	f.desk.Explain(f.accept, "Puts the fair hull in place of the present one, as one step")
-	f.dialog.SetButtons([]fyne.CanvasObject{f.desk.Button("Close", "Leaves the frames as they are", f.dialog.Hide), f.accept})
+	f.desk.Explain(f.accept, tongue.T("Puts the fair hull in place of the present one, as one step"))
+	f.dialog.SetButtons([]fyne.CanvasObject{f.desk.Button(tongue.T("Close"), tongue.T("Leaves the frames as they are"), f.dialog.Hide), f.accept})
 	s := f.desk.Win.Canvas().Size()
 	f.dialog.Resize(fyne.NewSize(fyne.Min(1120, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
 	f.dialog.Show()
@@ -137,11 +136,11 @@ func (f *fairDialog) content() fyne.CanvasObject {
 		return mm > 0
 	})
 	f.within.Sync()
-	ask := f.desk.Button("Offer a fair hull", "Looks for a fair hull in which no point moves farther than this", func() { f.within.Commit(); f.offer() })
+	ask := f.desk.Button(tongue.T("Offer a fair hull"), tongue.T("Looks for a fair hull in which no point moves farther than this"), func() { f.within.Commit(); f.offer() })
 	head := container.NewVBox(
-		kit.TippedRow("A point may move ("+f.desk.Units.Name()+")", "How far fairing may move a point", f.within.Box), ask,
-		kit.Heading("Against the run of the neighbours"))
-	lists := container.NewVSplit(f.list, container.NewBorder(kit.Heading("What moves"), nil, nil, nil, f.moves))
+		kit.TippedRow(tongue.T("A point may move (%s)", f.desk.Units.Name()), tongue.T("How far fairing may move a point"), f.within.Box), ask,
+		kit.Heading(tongue.T("Against the run of the neighbours")))
+	lists := container.NewVSplit(f.list, container.NewBorder(kit.Heading(tongue.T("What moves")), nil, nil, nil, f.moves))
 	lists.SetOffset(0.62)
 	both := container.NewHSplit(container.NewBorder(head, nil, nil, nil, lists), f.plot)
 	both.SetOffset(0.36)
@@ -154,29 +153,29 @@ func (f *fairDialog) out(mm float64) string {
 	case math.Abs(mm) < 0.005:
 		return "0"
 	case mm < 0:
-		return "▾ " + f.desk.Units.Length(-mm) + " in"
+		return tongue.T("▾ %s in", f.desk.Units.Length(-mm))
 	}
-	return "▴ " + f.desk.Units.Length(mm) + " out"
+	return tongue.T("▴ %s out", f.desk.Units.Length(mm))
 }
 
 // frameText is a frame's row.
 func (f *fairDialog) frameText(i int) string {
 	m := f.of.Misfits[i]
 	if f.isEnd(i) {
-		return m.Frame + ": an end curve, not judged"
+		return tongue.T("%s: an end curve, not judged", m.Frame)
 	}
 	sign := "   "
 	if len(m.Suspects) > 0 {
 		sign = "!  "
 	}
-	text := fmt.Sprintf("%s%s: all %s · worst %s, point %d", sign, m.Frame, f.out(m.Shift), f.out(m.Off[m.Worst()]), m.Worst()+1)
+	text := sign + tongue.T("%s: all %s · worst %s, point %d", m.Frame, f.out(m.Shift), f.out(m.Off[m.Worst()]), m.Worst()+1)
 	switch n := len(m.Suspects); {
 	case m.Bumped:
-		text += " · the frame bumps"
+		text += tongue.T(" · the frame bumps")
 	case n == 1:
-		text += fmt.Sprintf(" · point %d bumps", m.Suspects[0]+1)
+		text += tongue.T(" · point %d bumps", m.Suspects[0]+1)
 	case n > 1:
-		text += fmt.Sprintf(" · %d points bump", n)
+		text += tongue.T(" · %d points bump", n)
 	}
 	return text
 }
@@ -190,17 +189,17 @@ func (f *fairDialog) found() string {
 			n++
 		}
 	}
-	what := "No frame bumps beyond that."
+	what := tongue.T("No frame bumps beyond that.")
 	if n == 1 {
-		what = "One frame is suspect: look at it on the drawing or the bench before it is faired."
+		what = tongue.T("One frame is suspect: look at it on the drawing or the bench before it is faired.")
 	} else if n > 1 {
-		what = fmt.Sprintf("%d frames are suspect: look at them on the drawing or the bench before they are faired.", n)
+		what = tongue.T("%d frames are suspect: look at them on the drawing or the bench before they are faired.", n)
 	}
 	scatter := f.desk.Units.Length(noise)
 	if noise < 0.01 {
-		scatter = "less than " + f.desk.Units.Length(0.01)
+		scatter = tongue.T("less than %s", f.desk.Units.Length(0.01))
 	}
-	return fmt.Sprintf("The points of this hull scatter by %s about a smooth run; a misfit no larger than that means nothing. %s", scatter, what)
+	return tongue.T("The points of this hull scatter by %s about a smooth run; a misfit no larger than that means nothing.", scatter) + " " + what
 }
 
 func (f *fairDialog) moved() int {
@@ -212,9 +211,9 @@ func (f *fairDialog) moved() int {
 
 // moveText is a move's row.
 func (f *fairDialog) moveText(m fair.Move) string {
-	text := fmt.Sprintf("%s, point %d: %s", f.of.Hull.Frames[m.Frame].Name, m.Point+1, f.out(m.Out))
+	text := tongue.T("%s, point %d: %s", f.of.Hull.Frames[m.Frame].Name, m.Point+1, f.out(m.Out))
 	if m.AtLimit {
-		text += " ■ at the limit"
+		text += tongue.T(" ■ at the limit")
 	}
 	return text
 }
@@ -248,7 +247,7 @@ func (f *fairDialog) offer() {
 	h, tolerance := f.of.Hull, f.tolerance
 	var faired fair.Faired
 	var after views.Curves
-	f.desk.Work("Fairing…", func(ctx context.Context) (err error) {
+	f.desk.Work(tongue.T("Fairing…"), func(ctx context.Context) (err error) {
 		if faired, err = fair.Fair(ctx, h.Frames, tolerance); err == nil {
 			after = views.FrameCurves(faired.Frames)
 		}
@@ -263,7 +262,7 @@ func (f *fairDialog) offered(faired *fair.Faired, after views.Curves, tolerance 
 	f.plot.Refresh()
 	if len(faired.Moves) == 0 {
 		f.accept.Disable()
-		f.told.SetText("The hull is fair as it is: nothing needs to move.")
+		f.told.SetText(tongue.T("The hull is fair as it is: nothing needs to move."))
 		return
 	}
 	most, limits := 0.0, 0
@@ -274,10 +273,11 @@ func (f *fairDialog) offered(faired *fair.Faired, after views.Curves, tolerance 
 		}
 	}
 	u := f.desk.Units
-	text := fmt.Sprintf("%d points move, by %s at most; dashed as they are, solid as faired. Knuckles and the ends of the frames are held. A batten springs %s from point to point, was %s.",
+	text := tongue.Count(len(faired.Moves), "%d point moves, by %s; dashed as it is, solid as faired. Knuckles and the ends of the frames are held. A batten springs %s from point to point, was %s.",
+		"%d points move, by %s at most; dashed as they are, solid as faired. Knuckles and the ends of the frames are held. A batten springs %s from point to point, was %s.",
 		len(faired.Moves), u.Length(most), u.Length(faired.RoughAfter), u.Length(faired.RoughBefore))
 	if limits > 0 {
-		text += fmt.Sprintf(" At the limit, and would go further: %d (■).", limits)
+		text += tongue.T(" At the limit, and would go further: %d (■).", limits)
 	}
 	kit.SetText(f.told, text)
 	f.accept.Enable()
@@ -289,9 +289,9 @@ func (f *fairDialog) take() {
 	if f.of.Faired == nil {
 		return
 	}
-	if f.desk.Edit("fair the frames", fairedInto(f.of.Hull.Frames, f.of.Faired.Frames)) {
+	if f.desk.Edit(tongue.T("fair the frames"), fairedInto(f.of.Hull.Frames, f.of.Faired.Frames)) {
 		f.dialog.Hide()
-		f.desk.Status(fmt.Sprintf("%d points were moved; undo puts them back.", len(f.of.Faired.Moves)))
+		f.desk.Status(tongue.Count(len(f.of.Faired.Moves), "%d point was moved; undo puts it back.", "%d points were moved; undo puts them back.", len(f.of.Faired.Moves)))
 	}
 }
 
@@ -300,11 +300,11 @@ func (f *fairDialog) take() {
 func fairedInto(from, to []hull.Frame) edit.Change {
 	return func(p *hull.Plan) error {
 		if len(p.Hull.Frames) != len(from) || len(from) == 0 || &p.Hull.Frames[0] != &from[0] {
-			return errors.New("the frames have changed since they were measured: measure them again")
+			return tongue.New("the frames have changed since they were measured: measure them again")
 		}
 		p.Hull.Frames = to
 		if faults := p.Hull.Check(); len(faults) > 0 {
-			return fmt.Errorf("the fair frames would not be sound: %w", faults[0])
+			return tongue.Errorf("the fair frames would not be sound: %w", faults[0])
 		}
 		return nil
 	}

@@ -19,6 +19,7 @@ import (
 	"github.com/strakewright/strakewright/app/outlining"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
@@ -67,10 +68,10 @@ type outlineFilter struct {
 
 // outlineFilters are those for every drawing; one for each of its layers follows.
 var outlineFilters = []outlineFilter{
-	{"all lines", func(*drawing.Outline) bool { return true }},
-	{"frames and marks", func(o *drawing.Outline) bool { return o.Mark != drawing.Unused }},
-	{"frames without an x", func(o *drawing.Outline) bool { return o.Mark == "" && !o.Placed }},
-	{"not used", func(o *drawing.Outline) bool { return o.Mark == drawing.Unused }},
+	{tongue.Mark("all lines"), func(*drawing.Outline) bool { return true }},
+	{tongue.Mark("frames and marks"), func(o *drawing.Outline) bool { return o.Mark != drawing.Unused }},
+	{tongue.Mark("frames without an x"), func(o *drawing.Outline) bool { return o.Mark == "" && !o.Placed }},
+	{tongue.Mark("not used"), func(o *drawing.Outline) bool { return o.Mark == drawing.Unused }},
 }
 
 // mostLayers is how many layers have a filter.
@@ -78,7 +79,10 @@ const mostLayers = 40
 
 // filtersOf gives the filters for a drawing.
 func filtersOf(lines []drawing.Outline) []outlineFilter {
-	out := slices.Clone(outlineFilters)
+	var out []outlineFilter
+	for _, f := range outlineFilters {
+		out = append(out, outlineFilter{tongue.T(f.name), f.shows})
+	}
 	var layers []string
 	for i := range lines {
 		if l := lines[i].Layer; l != "" && !slices.Contains(layers, l) && len(layers) < mostLayers {
@@ -87,7 +91,7 @@ func filtersOf(lines []drawing.Outline) []outlineFilter {
 	}
 	slices.Sort(layers)
 	for _, layer := range layers {
-		out = append(out, outlineFilter{"layer " + layer, func(o *drawing.Outline) bool { return o.Layer == layer }})
+		out = append(out, outlineFilter{tongue.T("layer %s", layer), func(o *drawing.Outline) bool { return o.Layer == layer }})
 	}
 	return out
 }
@@ -101,7 +105,7 @@ func IsDrawing(c *source.Checked) bool {
 // refused.
 func OpenOutlines(d *desk.Desk, path string, c *source.Checked) *outlinesDialog {
 	if c.Drawing == nil || len(c.Drawing.Outlines) == 0 {
-		text := fmt.Sprintf("%s has no lines: draw the outlines of the frames as paths.", filepath.Base(path))
+		text := tongue.T("%s has no lines: draw the outlines of the frames as paths.", filepath.Base(path))
 		if len(c.Faults) > 0 {
 			text = kit.Sentence(c.Faults[0])
 		}
@@ -110,15 +114,15 @@ func OpenOutlines(d *desk.Desk, path string, c *source.Checked) *outlinesDialog 
 	}
 	o := &outlinesDialog{desk: d, path: path, drawing: c.Drawing, filters: filtersOf(c.Drawing.Outlines), use: outlining.UseOf(c), result: c.Drawing, wrong: c.Faults,
 		endReading: func() {}, readUse: (*outlining.Use).Read}
-	o.dialog = d.NewDialog("Outlines in "+filepath.Base(path), o.content())
-	o.accept = kit.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
+	o.dialog = d.NewDialog(tongue.T("Outlines in %s", filepath.Base(path)), o.content())
+	o.accept = kit.NewButtonWithIcon(tongue.T("Make the plan"), theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
-	d.Explain(o.accept, "Makes a plan of the lines as they are named here")
-	o.undo = kit.NewButtonWithIcon("Undo", theme.ContentUndoIcon(), func() { o.step(o.use.Undo) })
-	d.Explain(o.undo, "Takes back the last step in this dialog")
-	o.redo = kit.NewButtonWithIcon("Redo", theme.ContentRedoIcon(), func() { o.step(o.use.Redo) })
-	d.Explain(o.redo, "Makes again the step taken back last")
-	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, d.Button("Cancel", "Leaves without a plan", o.dialog.Hide), o.accept})
+	d.Explain(o.accept, tongue.T("Makes a plan of the lines as they are named here"))
+	o.undo = kit.NewButtonWithIcon(tongue.T("Undo"), theme.ContentUndoIcon(), func() { o.step(o.use.Undo) })
+	d.Explain(o.undo, tongue.T("Undoes the last step in this dialog"))
+	o.redo = kit.NewButtonWithIcon(tongue.T("Redo"), theme.ContentRedoIcon(), func() { o.step(o.use.Redo) })
+	d.Explain(o.redo, tongue.T("Redoes the step undone last"))
+	o.dialog.SetButtons([]fyne.CanvasObject{o.undo, o.redo, d.Button(tongue.T("Cancel"), tongue.T("Leaves without a plan"), o.dialog.Hide), o.accept})
 	o.dialog.SetOnClosed(func() {
 		o.changes++
 		o.endReading()
@@ -178,9 +182,9 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 	o.about.Wrapping = fyne.TextWrapWord
 	o.told = widget.NewLabel("")
 	o.told.Wrapping = fyne.TextWrapWord
-	head := container.NewVBox(kit.NewLabel(o.foundText()), kit.TippedRow("Show", "Lists the lines of one layer; or says of all that are listed what they are", container.NewBorder(nil, nil, nil, o.allAre(), o.filter)))
+	head := container.NewVBox(kit.NewLabel(o.foundText()), kit.TippedRow(tongue.T("Show"), tongue.T("Lists the lines of one layer; or says of all that are listed what they are"), container.NewBorder(nil, nil, nil, o.allAre(), o.filter)))
 	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.pieces.content(o), o.scales.content(o))
-	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(o.lines.content(o), kit.Tipped(o.pieces.show, "Lays the frames as they will be taken over one another, so that an odd one stands out"), nil, nil, o.plot))
+	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(o.lines.content(o), kit.Tipped(o.pieces.show, tongue.T("Lays the frames as they will be taken over one another, so that an odd one stands out")), nil, nil, o.plot))
 	both.SetOffset(0.36)
 	below := container.NewVScroll(o.told)
 	below.SetMinSize(fyne.NewSize(200, 84))
@@ -196,16 +200,13 @@ func (o *outlinesDialog) foundText() string {
 			low[k], high[k] = min(low[k], a[k]), max(high[k], b[k])
 		}
 	}
-	unit := "with no unit"
+	unit := tongue.T("with no unit")
 	if o.drawing.Unit != "" {
-		unit = "in " + o.drawing.Unit
+		unit = tongue.T("in %s", o.drawing.Unit)
 	}
 	units := o.desk.Units
-	lines := "1 line"
-	if n := len(o.drawing.Outlines); n != 1 {
-		lines = fmt.Sprintf("%d lines", n)
-	}
-	return fmt.Sprintf("Found: %s, drawn %s, %s x %s.", lines, unit, strings.TrimSuffix(units.Long(high[0]-low[0]), " "+units.Name()), units.Long(high[1]-low[1]))
+	n := len(o.drawing.Outlines)
+	return tongue.Count(n, "Found: %d line, drawn %s, %s x %s.", "Found: %d lines, drawn %s, %s x %s.", n, unit, strings.TrimSuffix(units.Long(high[0]-low[0]), " "+units.Name()), units.Long(high[1]-low[1]))
 }
 
 // shows tells whether a line is among those shown.
@@ -288,8 +289,8 @@ const mostAtOnce = 1000
 
 // allAre is where it is said at once what all lines shown are that are not used.
 func (o *outlinesDialog) allAre() fyne.CanvasObject {
-	all := kit.NewSelect([]string{"frames", "waterlines", "buttocks"}, nil)
-	all.PlaceHolder = "All are…"
+	all := kit.NewSelect([]string{tongue.T("frames"), tongue.T("waterlines"), tongue.T("buttocks")}, nil)
+	all.PlaceHolder = tongue.T("All are…")
 	all.OnChanged = func(string) {
 		switch k := all.SelectedIndex(); k {
 		case 0:
@@ -385,7 +386,7 @@ func (o *outlinesDialog) readThen(then func()) {
 	o.accept.Disable()
 	var result *drawing.Drawing
 	var wrong []fault.Fault
-	o.desk.WorkUnless("Reading the outlines…", func(ctx context.Context) (err error) {
+	o.desk.WorkUnless(tongue.T("Reading the outlines…"), func(ctx context.Context) (err error) {
 		ctx, stop := context.WithCancel(ctx)
 		defer stop()
 		defer context.AfterFunc(wanted, stop)()
@@ -403,7 +404,7 @@ func (o *outlinesDialog) readThen(then func()) {
 	}, func() {
 		if mine == o.changes {
 			o.unread = true
-			o.told.SetText("Stopped: what you said last is not read yet. It is read when you make the plan, or say anything else.")
+			o.told.SetText(tongue.T("Stopped: what you said last is not read yet. It is read when you make the plan, or say anything else."))
 			o.accept.Enable()
 		}
 	})
@@ -414,52 +415,70 @@ func (o *outlinesDialog) lineText(i int) string {
 	l := &o.use.Lines[i]
 	text := fmt.Sprintf("%d  ", i+1)
 	if l.Mark == drawing.Unused {
-		text += nameOr(l.Called(), "without a name")
+		name := nameOr(l.Called(), tongue.T("without a name"))
 		if l.Layer != "" && l.Layer != l.Called() {
-			text += " (" + l.Layer + ")"
+			name += " (" + l.Layer + ")"
 		}
-		return text + ": not used"
+		return text + tongue.T("%s: not used", name)
 	}
 	if l.IsLine() {
 		return text + o.placeText(l)
 	}
 	if l.Mark != "" {
-		return text + outlineKinds[kindOf(l)].name + of(l)
+		return text + markText(l)
 	}
-	text += l.Title()
+	text += titleOf(l)
 	switch {
 	case l.Placed:
-		text += " at x " + o.desk.Units.Long(l.X)
+		text += " " + tongue.T("at x %s", o.desk.Units.Long(l.X))
 	case !l.Profile:
-		text += ", x not known"
+		text += tongue.T(", x not known")
 	}
 	if h, ok := o.halves(l.Frame); ok && !h.Even() {
-		text += " · halves differ " + o.desk.Units.Length(h.MM)
+		text += tongue.T(" · halves differ %s", o.desk.Units.Length(h.MM))
 	}
 	return text
 }
 
 // placeText tells where a waterline or buttock lies.
 func (o *outlinesDialog) placeText(l *drawing.Outline) string {
-	at, even := "height", o.lines.said().Waterlines
+	at := o.desk.Units.Long(l.X)
 	if l.Mark == drawing.ButtockMark {
-		at, even = "half-breadth", o.lines.said().Buttocks
+		switch {
+		case o.lines.said().Buttocks.Every > 0:
+			return tongue.T("buttock, evenly spaced")
+		case l.Placed:
+			return tongue.T("buttock at half-breadth %s", at)
+		}
+		return tongue.T("buttock, half-breadth not known")
 	}
 	switch {
-	case even.Every > 0:
-		return l.Mark + ", evenly spaced"
+	case o.lines.said().Waterlines.Every > 0:
+		return tongue.T("waterline, evenly spaced")
 	case l.Placed:
-		return l.Mark + " at " + at + " " + o.desk.Units.Long(l.X)
+		return tongue.T("waterline at height %s", at)
 	}
-	return l.Mark + ", " + at + " not known"
+	return tongue.T("waterline, height not known")
 }
 
-// of is a mark's frame as it is told behind the mark.
-func of(l *drawing.Outline) string {
-	if l.Frame == "" || outlineKinds[kindOf(l)].view != "" {
-		return ""
+// markText tells what a mark is, and of which frame.
+func markText(l *drawing.Outline) string {
+	kind := outlineKinds[kindOf(l)]
+	if l.Frame == "" || kind.view != "" {
+		return tongue.T(kind.name)
 	}
-	return " of frame " + l.Frame
+	return tongue.T("%s of frame %s", tongue.T(kind.name), l.Frame)
+}
+
+// titleOf names the outline of a frame, or an end in the side view.
+func titleOf(l *drawing.Outline) string {
+	switch {
+	case l.Profile && l.Frame == "stem":
+		return tongue.T("stem, from the side")
+	case l.Profile && l.Frame == "stern":
+		return tongue.T("stern, from the side")
+	}
+	return l.Title()
 }
 
 // halves is how far the halves of a frame differ, if it was read and is whole.
@@ -483,36 +502,36 @@ func nameOr(name, other string) string {
 func (o *outlinesDialog) aboutText(i int) string {
 	l := &o.use.Lines[i]
 	units := o.desk.Units
-	text := fmt.Sprintf("Line %d, %s", i+1, nameOr(l.Called(), "without a name"))
+	text := tongue.T("Line %d, %s", i+1, nameOr(l.Called(), tongue.T("without a name")))
 	if l.Layer != "" && l.Layer != l.Called() {
-		text += ", on layer " + l.Layer
+		text += tongue.T(", on layer %s", l.Layer)
 	}
 	low, high := l.Bounds()
 	size := strings.TrimSuffix(units.Long(high[0]-low[0]), " "+units.Name()) + " x " + units.Long(high[1]-low[1])
 	switch {
 	case len(l.Points) == 1:
-		text += ": a point"
+		text += tongue.T(": a point")
 	case l.Closed:
-		text += ": closed, " + size
+		text += tongue.T(": closed, %s", size)
 	default:
-		text += ": open, " + size + ", " + units.Long(l.Length()) + " long"
+		text += tongue.T(": open, %s, %s long", size, units.Long(l.Length()))
 	}
 	n := len(l.Corners)
 	if l.Closed && n > 1 && l.Corners[0] == 0 && l.Corners[n-1] == len(l.Points)-1 {
 		n-- // where it closes is one corner
 	}
 	if n > 0 {
-		text += fmt.Sprintf(", corners kept: %d (◆)", n)
+		text += tongue.T(", corners kept: %d (◆)", n)
 	}
 	if l.Line > 0 {
-		text += fmt.Sprintf("; line %d of the file", l.Line)
+		text += tongue.T("; line %d of the file", l.Line)
 	}
 	text += "."
 	if h, ok := o.halves(l.Frame); ok && l.Mark == "" {
 		if h.Even() {
-			return text + " Its halves agree."
+			return text + " " + tongue.T("Its halves agree.")
 		}
-		text += fmt.Sprintf(" Its halves differ by up to %s, at height %s and half-breadth %s.", units.Length(h.MM), units.Long(h.Z), units.Long(h.Y))
+		text += " " + tongue.T("Its halves differ by up to %s, at height %s and half-breadth %s.", units.Length(h.MM), units.Long(h.Z), units.Long(h.Y))
 	}
 	return text
 }
@@ -523,7 +542,7 @@ func (o *outlinesDialog) tell() {
 	out := append(faultTexts(o.wrong), o.pieces.found...)
 	if frames := o.result.Hull.Frames; len(o.wrong) == 0 && len(frames) > 0 {
 		n := len(frames)
-		out = append(out, fmt.Sprintf("%d frames, from %s at x %s to %s at x %s.", n,
+		out = append(out, tongue.T("%d frames, from %s at x %s to %s at x %s.", n,
 			frames[0].Name, o.desk.Units.Long(frames[0].X()), frames[n-1].Name, o.desk.Units.Long(frames[n-1].X())))
 		out = append(out, o.result.Notes...)
 	}
@@ -551,7 +570,7 @@ func faultTexts(faults []fault.Fault) []string {
 	var out []string
 	for i, k := range kinds {
 		if i == most {
-			out = append(out, fmt.Sprintf("And %d more faults of other kinds.", len(kinds)-most))
+			out = append(out, tongue.Count(len(kinds)-most, "And %d more fault of another kind.", "And %d more faults of other kinds.", len(kinds)-most))
 			break
 		}
 		f := fault.Fault{What: k.what, Mend: k.mend}
@@ -559,14 +578,14 @@ func faultTexts(faults []fault.Fault) []string {
 		case len(names) == 1:
 			f.Frame = names[0]
 		case len(names) > mostNames:
-			f.What = fmt.Sprintf("frames %s and %d more: %s", strings.Join(names[:mostNames], ", "), len(names)-mostNames, f.What)
+			f.What = tongue.T("frames %s and %d more: %s", strings.Join(names[:mostNames], ", "), len(names)-mostNames, f.What)
 		default:
-			f.What = fmt.Sprintf("frames %s: %s", strings.Join(names, ", "), f.What)
+			f.What = tongue.T("frames %s: %s", strings.Join(names, ", "), f.What)
 		}
 		out = append(out, kit.Sentence(f))
 	}
 	if len(out) > 0 {
-		out = append(out, "Choose a line in the list or on the drawing, and say above what it is: names, x and marks given here count as if they were drawn.")
+		out = append(out, tongue.T("Choose a line in the list or on the drawing, and say above what it is: names, x and marks given here count as if they were drawn."))
 	}
 	return out
 }
@@ -586,7 +605,7 @@ func (o *outlinesDialog) take() {
 	}
 	title, h := keep.Title(o.path), o.result.Hull
 	var s *app.Session
-	o.desk.Work("Making the plan…", func(ctx context.Context) (err error) {
+	o.desk.Work(tongue.T("Making the plan…"), func(ctx context.Context) (err error) {
 		s, err = app.FromHull(ctx, title, h)
 		return err
 	}, func() {

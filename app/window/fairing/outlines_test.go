@@ -167,7 +167,7 @@ func TestOneHalfIsTakenAlone(t *testing.T) {
 		if k > 0 {
 			o.scales.halves.SetSelectedIndex(k)
 			o.settled(t, true)
-			assert.Contains(t, o.told.Text, halfNames[k]+" is taken")
+			assert.Contains(t, o.told.Text, halfNames()[k]+" is taken")
 		}
 		p := o.result.Hull.Frames[2].Points[0]
 		assert.InDelta(t, want, p.Y(), 0.02, "half-breadth just under the deck")

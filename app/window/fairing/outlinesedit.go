@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/drawing"
 )
@@ -25,22 +26,22 @@ type outlineKind struct {
 
 // outlineKinds are those that can be chosen.
 var outlineKinds = []outlineKind{
-	{"outline of a frame", "", "", ""},
-	{"stem, seen from the side", "", "stem", ""},
-	{"stern, seen from the side", "", "stern", ""},
-	{"waterline, of a half-breadth plan", drawing.WaterlineMark, "", ""},
-	{"buttock, of a sheer plan", drawing.ButtockMark, "", ""},
-	{"sheer, its half-breadths along the hull", drawing.UpperMark, "", drawing.BreadthView},
-	{"sheer, its heights along the hull", drawing.UpperMark, "", drawing.HeightView},
-	{"rabbet, its half-breadths along the hull", drawing.RabbetMark, "", drawing.BreadthView},
-	{"rabbet, its heights along the hull", drawing.RabbetMark, "", drawing.HeightView},
-	{"mark of x 0 in waterlines and buttocks", drawing.OriginMark, "", ""},
-	{"mark of the centre line", drawing.CentreMark, "", ""},
-	{"mark of the base line", drawing.BaseMark, "", ""},
-	{"mark of the upper limit", drawing.UpperMark, "", ""},
-	{"mark of the rabbet", drawing.RabbetMark, "", ""},
-	{"mark of a station in the side view", drawing.StationMark, "", ""},
-	{"not used", drawing.Unused, "", ""},
+	{tongue.Mark("outline of a frame"), "", "", ""},
+	{tongue.Mark("stem, seen from the side"), "", "stem", ""},
+	{tongue.Mark("stern, seen from the side"), "", "stern", ""},
+	{tongue.Mark("waterline, of a half-breadth plan"), drawing.WaterlineMark, "", ""},
+	{tongue.Mark("buttock, of a sheer plan"), drawing.ButtockMark, "", ""},
+	{tongue.Mark("sheer, its half-breadths along the hull"), drawing.UpperMark, "", drawing.BreadthView},
+	{tongue.Mark("sheer, its heights along the hull"), drawing.UpperMark, "", drawing.HeightView},
+	{tongue.Mark("rabbet, its half-breadths along the hull"), drawing.RabbetMark, "", drawing.BreadthView},
+	{tongue.Mark("rabbet, its heights along the hull"), drawing.RabbetMark, "", drawing.HeightView},
+	{tongue.Mark("mark of x 0 in waterlines and buttocks"), drawing.OriginMark, "", ""},
+	{tongue.Mark("mark of the centre line"), drawing.CentreMark, "", ""},
+	{tongue.Mark("mark of the base line"), drawing.BaseMark, "", ""},
+	{tongue.Mark("mark of the upper limit"), drawing.UpperMark, "", ""},
+	{tongue.Mark("mark of the rabbet"), drawing.RabbetMark, "", ""},
+	{tongue.Mark("mark of a station in the side view"), drawing.StationMark, "", ""},
+	{tongue.Mark("not used"), drawing.Unused, "", ""},
 }
 
 // kindOf gives what a line is.
@@ -84,7 +85,7 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 	e.o = o
 	var names []string
 	for _, k := range outlineKinds {
-		names = append(names, k.name)
+		names = append(names, tongue.T(k.name))
 	}
 	e.kind = kit.NewSelect(names, nil)
 	e.kind.OnChanged = func(string) {
@@ -115,23 +116,22 @@ func (e *outlineEditor) content(o *outlinesDialog) fyne.CanvasObject {
 	}
 	e.siding = kit.NewLength(o.desk.Notices, &o.desk.Units, 0.5, func() float64 { return e.line().Siding }, func(mm float64) bool {
 		if mm < 0 {
-			o.told.SetText("The half-siding is the half-breadth all along the stem or stern: give 0 or more.")
+			o.told.SetText(tongue.T("The half-siding is the half-breadth all along the stem or stern: give 0 or more."))
 			return false
 		}
 		o.say("", func() { e.line().Siding = mm })
 		return true
 	})
 	e.atX = widget.NewLabel("")
-	unit := " (" + o.desk.Units.Name() + ")"
-	e.only = kit.TippedRow("Half-siding"+unit, "Half the thickness of stem or stern, where it is drawn", e.siding.Box)
-	at := kit.Tipped(container.New(&kit.RowLayout{}, e.atX, e.x.Box), "Where the frame stands along the keel, at the model's size")
-	return container.NewVBox(kit.TippedRow("It is", "What the chosen line is", e.kind), kit.TippedRow("Of frame", "Which frame the line belongs to", e.frame), at, e.only)
+	e.only = kit.TippedRow(tongue.T("Half-siding (%s)", o.desk.Units.Name()), tongue.T("Half the thickness of stem or stern, where it is drawn"), e.siding.Box)
+	at := kit.Tipped(container.New(&kit.RowLayout{}, e.atX, e.x.Box), tongue.T("Where the frame stands along the keel, at the model's size"))
+	return container.NewVBox(kit.TippedRow(tongue.T("It is"), tongue.T("What the chosen line is"), e.kind), kit.TippedRow(tongue.T("Of frame"), tongue.T("Which frame the line belongs to"), e.frame), at, e.only)
 }
 
 // setX tells where the frame of the chosen line stands.
 func (e *outlineEditor) setX(mm float64) bool {
 	if !e.line().IsLine() && e.line().Frame == "" {
-		e.o.told.SetText("Type the name of the frame first, and then its x.")
+		e.o.told.SetText(tongue.T("Type the name of the frame first, and then its x."))
 		return false
 	}
 	e.o.say("", func() { e.o.use.Place(e.o.chosen, mm) })
@@ -140,7 +140,7 @@ func (e *outlineEditor) setX(mm float64) bool {
 
 // fill shows the chosen line.
 func (e *outlineEditor) fill() {
-	l, unit := e.line(), " ("+e.o.desk.Units.Name()+")"
+	l, unit := e.line(), e.o.desk.Units.Name()
 	e.kind.SetSelectedIndex(kindOf(l))
 	e.frame.SetOptions(e.o.frames())
 	if strings.TrimSpace(e.frame.Text) != l.Frame {
@@ -148,22 +148,22 @@ func (e *outlineEditor) fill() {
 	}
 	switch l.Mark {
 	case "", drawing.StationMark:
-		e.frame.SetPlaceHolder("its name")
+		e.frame.SetPlaceHolder(tongue.T("its name"))
 	case drawing.Unused, drawing.WaterlineMark, drawing.ButtockMark:
 		e.frame.SetPlaceHolder("")
 	default:
-		e.frame.SetPlaceHolder("of all frames")
+		e.frame.SetPlaceHolder(tongue.T("of all frames"))
 	}
 	ofView := outlineKinds[kindOf(l)].view != ""
 	kit.Able(!l.Profile && l.Mark != drawing.Unused && !l.IsLine() && !ofView, e.frame)
-	e.atX.SetText("At x" + unit)
+	e.atX.SetText(tongue.T("At x (%s)", unit))
 	switch {
 	case l.Profile:
-		e.atX.SetText("Upper end at x" + unit)
+		e.atX.SetText(tongue.T("Upper end at x (%s)", unit))
 	case l.Mark == drawing.WaterlineMark:
-		e.atX.SetText("At height z" + unit)
+		e.atX.SetText(tongue.T("At height z (%s)", unit))
 	case l.Mark == drawing.ButtockMark:
-		e.atX.SetText("At half-breadth y" + unit)
+		e.atX.SetText(tongue.T("At half-breadth y (%s)", unit))
 	}
 	kit.Show(e.only, l.Profile || (l.Mark == drawing.RabbetMark && l.Frame == drawing.HeightView))
 	e.x.Able(l.Mark == "" || l.IsLine())
@@ -184,11 +184,14 @@ type outlineScales struct {
 	drawn, model, factor *kit.NumberEntry
 }
 
-var halfNames = []string{"both halves, their mean", "the right half alone", "the left half alone"}
+// halfNames are what can be taken of whole frames, in the order of drawing.Half.
+func halfNames() []string {
+	return []string{tongue.T("both halves, their mean"), tongue.T("the right half alone"), tongue.T("the left half alone")}
+}
 
 func (s *outlineScales) content(o *outlinesDialog) fyne.CanvasObject {
 	s.o = o
-	s.halves = kit.NewSelect(halfNames, nil)
+	s.halves = kit.NewSelect(halfNames(), nil)
 	s.halves.OnChanged = func(string) {
 		if k := s.halves.SelectedIndex(); !o.busy && k >= 0 {
 			o.say("", func() { o.use.How.Half = drawing.Half(k) })
@@ -197,8 +200,8 @@ func (s *outlineScales) content(o *outlinesDialog) fyne.CanvasObject {
 	s.drawn = s.entry(func() *float64 { return &o.use.How.Drawn })
 	s.model = s.entry(func() *float64 { return &o.use.How.Model })
 	s.factor = s.entry(func() *float64 { return &o.use.How.Factor })
-	scales := container.NewGridWithColumns(3, s.labelled("Drawn at 1:", s.drawn), s.labelled("model at 1:", s.model), s.labelled("or times", s.factor))
-	return container.NewVBox(kit.TippedRow("Of whole frames take", "Which half of a whole frame is taken, or the mean of both", s.halves), kit.Tipped(scales, "At what scale it is drawn, and the model built; or by how much to multiply"))
+	scales := container.NewGridWithColumns(3, s.labelled(tongue.T("Drawn at 1:"), s.drawn), s.labelled(tongue.T("model at 1:"), s.model), s.labelled(tongue.T("or times"), s.factor))
+	return container.NewVBox(kit.TippedRow(tongue.T("Of whole frames take"), tongue.T("Which half of a whole frame is taken, or the mean of both"), s.halves), kit.Tipped(scales, tongue.T("At what scale it is drawn, and the model built; or by how much to multiply")))
 }
 
 func (s *outlineScales) labelled(text string, e *kit.NumberEntry) fyne.CanvasObject {
@@ -218,7 +221,7 @@ func (s *outlineScales) entry(of func() *float64) *kit.NumberEntry {
 			v, err = kit.ParseNumber(strings.TrimPrefix(strings.TrimSpace(e.Text), "1:"))
 		}
 		if err == nil && v != 0 {
-			err = hull.DrawingScale.Refuse("the scale", v, "")
+			err = hull.DrawingScale.Refuse(tongue.T("the scale"), v, "")
 		}
 		if err != nil {
 			s.o.told.SetText(kit.Sentence(err))
@@ -236,7 +239,7 @@ func scaleText(v float64) string {
 	if v == 0 {
 		return ""
 	}
-	return strconv.FormatFloat(v, 'g', 6, 64)
+	return tongue.Figure(strconv.FormatFloat(v, 'g', 6, 64))
 }
 
 // fill shows what is said of the whole drawing.

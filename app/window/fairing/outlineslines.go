@@ -5,13 +5,13 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
 	"github.com/strakewright/strakewright/app/outlining"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/source"
@@ -34,19 +34,13 @@ type outlineLines struct {
 	chosen   int // of the ways to set stations
 }
 
-// lineStations are the ways to set stations, in the order of stationsEven and so on.
-var lineStations = []string{"at marks, or twenty", "evenly spaced", "at a list of x"}
-
-// lineBows are where the bow can lie.
-var (
-	lineBows    = []string{"as named", "at the least x", "at the greatest x"}
-	lineBowEnds = []hull.BowEnd{"", hull.BowFirst, hull.BowLast}
-)
+// lineBowEnds are where the bow can lie, in the order in which it can be chosen.
+var lineBowEnds = []hull.BowEnd{"", hull.BowFirst, hull.BowLast}
 
 func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 	l.o = o
-	unit := " (" + o.desk.Units.Name() + ")"
-	l.stations = kit.NewSelect(lineStations, func(string) {
+	unit := o.desk.Units.Name()
+	l.stations = kit.NewSelect([]string{tongue.T("at marks, or twenty"), tongue.T("evenly spaced"), tongue.T("at a list of x")}, func(string) {
 		if k := l.stations.SelectedIndex(); !o.busy && k >= 0 && k != l.chosen {
 			l.chosen = k
 			l.setStations()
@@ -54,7 +48,7 @@ func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 	})
 	every := l.length(func() float64 { return l.at().Every }, func(mm float64) bool {
 		if mm <= 0 {
-			o.told.SetText("Stations stand some way apart: give more than 0.")
+			o.told.SetText(tongue.T("Stations stand some way apart: give more than 0."))
 			return false
 		}
 		l.say("stations every", func() { o.use.Stand(drawing.Stations{From: l.at().From, Every: mm}) })
@@ -65,25 +59,25 @@ func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 		return true
 	})
 	l.list = kit.NewField()
-	l.list.SetPlaceHolder("0, 20, 40.5 and Return")
+	l.list.SetPlaceHolder(tongue.T("0, 20, 40.5 and Return"))
 	l.list.OnSubmitted = l.setList
-	l.listTip = kit.Tipped(l.list, "Where the frames stand, in order along the hull")
-	l.bow = kit.NewSelect(lineBows, func(string) {
+	l.listTip = kit.Tipped(l.list, tongue.T("Where the frames stand, in order along the hull"))
+	l.bow = kit.NewSelect([]string{tongue.T("as named"), tongue.T("at the least x"), tongue.T("at the greatest x")}, func(string) {
 		if k := l.bow.SelectedIndex(); !o.busy && k >= 0 {
 			l.say("", func() { o.use.SetLines(func(how *drawing.Lines) { how.Bow = lineBowEnds[k] }) })
 		}
 	})
-	l.spaced = pair("Every"+unit, every.Box, "from x"+unit, from.Box)
-	l.waters = pair("Waterlines from z"+unit, l.evenFrom(waterEven).Box, "every"+unit, l.evenEvery(waterEven).Box)
-	l.butts = pair("Buttocks from y"+unit, l.evenFrom(buttEven).Box, "every"+unit, l.evenEvery(buttEven).Box)
-	l.box = container.NewVBox(container.NewBorder(nil, nil, nil, l.o.desk.Button("Add the other plan…", "Takes the waterlines or buttocks of a second drawing as well", l.askOther), pair("Frames", l.stations, "Bow", l.bow)), l.spaced, l.listTip, l.waters, l.butts)
+	l.spaced = pair(tongue.T("Every (%s)", unit), every.Box, tongue.T("from x (%s)", unit), from.Box)
+	l.waters = pair(tongue.T("Waterlines from z (%s)", unit), l.evenFrom(waterEven).Box, tongue.T("every (%s)", unit), l.evenEvery(waterEven).Box)
+	l.butts = pair(tongue.T("Buttocks from y (%s)", unit), l.evenFrom(buttEven).Box, tongue.T("every (%s)", unit), l.evenEvery(buttEven).Box)
+	l.box = container.NewVBox(container.NewBorder(nil, nil, nil, l.o.desk.Button(tongue.T("Add the other plan…"), tongue.T("Takes the waterlines or buttocks of a second drawing as well"), l.askOther), pair(tongue.T("Frames"), l.stations, tongue.T("Bow"), l.bow)), l.spaced, l.listTip, l.waters, l.butts)
 	l.box.Hide()
 	return l.box
 }
 
 // pair is two rows side by side.
 func pair(one string, first fyne.CanvasObject, two string, second fyne.CanvasObject) fyne.CanvasObject {
-	return kit.Tipped(container.NewGridWithColumns(2, kit.Row(one, first), kit.Row(two, second)), "Where lines and frames stand, and which way the bow points")
+	return kit.Tipped(container.NewGridWithColumns(2, kit.Row(one, first), kit.Row(two, second)), tongue.T("Where lines and frames stand, and which way the bow points"))
 }
 
 func waterEven(l *drawing.Lines) *drawing.Even { return &l.Waterlines }
@@ -100,7 +94,7 @@ func (l *outlineLines) length(get func() float64, set func(mm float64) bool) *ki
 func (l *outlineLines) evenFrom(of func(*drawing.Lines) *drawing.Even) *kit.Number {
 	return l.length(func() float64 { return of(l.said()).From }, func(mm float64) bool {
 		if mm < 0 {
-			l.o.told.SetText("Heights and half-breadths are 0 or more.")
+			l.o.told.SetText(tongue.T("Heights and half-breadths are 0 or more."))
 			return false
 		}
 		l.say("lines from", func() { l.o.use.SetLines(func(how *drawing.Lines) { of(how).From = mm }) })
@@ -116,13 +110,13 @@ func (l *outlineLines) evenEvery(of func(*drawing.Lines) *drawing.Even) *kit.Num
 		return math.NaN()
 	}, func(mm float64) bool {
 		if mm < 0 {
-			l.o.told.SetText("Lines lie some way apart: give more than 0, or 0 to take what their names tell.")
+			l.o.told.SetText(tongue.T("Lines lie some way apart: give more than 0, or 0 to take what their names tell."))
 			return false
 		}
 		l.say("lines every", func() { l.o.use.SetLines(func(how *drawing.Lines) { of(how).Every = mm }) })
 		return true
 	})
-	n.Entry.SetPlaceHolder("named")
+	n.Entry.SetPlaceHolder(tongue.T("as named"))
 	return n
 }
 
@@ -171,7 +165,7 @@ func (l *outlineLines) setStations() {
 func (l *outlineLines) setList(text string) {
 	list, err := kit.ParseNumbers(text)
 	if err != nil || len(list) == 0 {
-		l.o.told.SetText("Write the places of the stations as 0, 20, 40.5.")
+		l.o.told.SetText(tongue.T("Write the places of the stations as 0, 20, 40.5."))
 		return
 	}
 	for i := range list {
@@ -203,11 +197,7 @@ func (l *outlineLines) fill() {
 	kit.Show(l.spaced, l.chosen == stationsSpaced)
 	kit.Show(l.listTip, l.chosen == stationsListed)
 	if len(at.List) > 0 {
-		var texts []string
-		for _, x := range at.List {
-			texts = append(texts, l.o.desk.Units.Number(x))
-		}
-		l.list.SetText(strings.Join(texts, ", "))
+		l.list.SetText(placesText(at.List, l.o.desk.Units))
 	}
 	for _, n := range l.fields {
 		n.Sync()
@@ -231,7 +221,7 @@ func (l *outlineLines) askOther() {
 func (l *outlineLines) addOther(path string) {
 	o := l.o
 	var found source.Checked
-	o.desk.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) error {
+	o.desk.Work(tongue.T("Opening %s…", filepath.Base(path)), func(ctx context.Context) error {
 		found = source.CheckContext(ctx, path, drawing.Options{})
 		return ctx.Err()
 	}, func() {
@@ -241,7 +231,7 @@ func (l *outlineLines) addOther(path string) {
 		case len(found.Faults) > 0:
 			o.told.SetText(kit.Sentence(found.Faults[0]))
 		default:
-			kit.SetText(o.told, filepath.Base(path)+" is no drawing: choose that of the other plan.")
+			kit.SetText(o.told, tongue.T("%s is no drawing: choose that of the other plan.", filepath.Base(path)))
 		}
 	})
 }

@@ -3,12 +3,12 @@ package fairing
 import (
 	"math"
 	"slices"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/drawing"
 )
 
@@ -36,13 +36,13 @@ var levelChoices = []struct {
 	name  string
 	level drawing.Level
 }{
-	{"no: these are no pieces to cut", drawing.NoPieces},
-	{"choose what all have at one height", drawing.LevelUntold},
-	{"the end of the slot from below", drawing.SlotBelow},
-	{"the end of the slot from above", drawing.SlotAbove},
-	{"the deck, at the sides", drawing.DeckLevel},
-	{"the planking's lower ends", drawing.FootLevel},
-	{"the whole, as drawn side by side", drawing.DrawnLevel},
+	{tongue.Mark("no: these are no pieces to cut"), drawing.NoPieces},
+	{tongue.Mark("choose what all have at one height"), drawing.LevelUntold},
+	{tongue.Mark("the end of the slot from below"), drawing.SlotBelow},
+	{tongue.Mark("the end of the slot from above"), drawing.SlotAbove},
+	{tongue.Mark("the deck, at the sides"), drawing.DeckLevel},
+	{tongue.Mark("the planking's lower ends"), drawing.FootLevel},
+	{tongue.Mark("the whole, as drawn side by side"), drawing.DrawnLevel},
 }
 
 // The ways to set the stations of a drawing's frames.
@@ -56,7 +56,7 @@ func (p *outlinePieces) content(o *outlinesDialog) fyne.CanvasObject {
 	p.o = o
 	var names []string
 	for _, c := range levelChoices {
-		names = append(names, c.name)
+		names = append(names, tongue.T(c.name))
 	}
 	p.level = kit.NewSelect(names, nil)
 	p.level.OnChanged = func(string) {
@@ -64,14 +64,14 @@ func (p *outlinePieces) content(o *outlinesDialog) fyne.CanvasObject {
 			o.say("", func() { o.use.How.Level = levelChoices[k].level })
 		}
 	}
-	p.upright = kit.NewCheck("All upright as drawn", nil)
+	p.upright = kit.NewCheck(tongue.T("All upright as drawn"), nil)
 	p.upright.OnChanged = func(on bool) {
 		if !o.busy {
 			o.say("", func() { o.use.How.Upright = on })
 		}
 	}
-	p.show = kit.NewCheck("Show the frames that are taken, one over the other", func(bool) { o.plot.Refresh() })
-	p.cut = container.NewVBox(kit.TippedRow("Pieces level at", "What all pieces have at one height", p.level), kit.TippedRow("", "Takes the pieces as upright as they are drawn, without levelling them", p.upright))
+	p.show = kit.NewCheck(tongue.T("Show the frames that are taken, one over the other"), func(bool) { o.plot.Refresh() })
+	p.cut = container.NewVBox(kit.TippedRow(tongue.T("Pieces level at"), tongue.T("What all pieces have at one height"), p.level), kit.TippedRow("", tongue.T("Takes the pieces as upright as they are drawn, without levelling them"), p.upright))
 	if closedLines(o.use.Lines) < 2 {
 		p.cut.Hide()
 	}
@@ -94,7 +94,7 @@ func closedLines(lines []drawing.Outline) int {
 
 // stations is where those of all frames are set.
 func (p *outlinePieces) stations() fyne.CanvasObject {
-	o, unit := p.o, " ("+p.o.desk.Units.Name()+")"
+	o, unit := p.o, p.o.desk.Units.Name()
 	p.even = drawing.Stations{Every: math.NaN()}
 	p.from = kit.NewLength(o.desk.Notices, &o.desk.Units, 1, func() float64 { return p.even.From }, func(mm float64) bool {
 		p.even.From = mm
@@ -105,11 +105,11 @@ func (p *outlinePieces) stations() fyne.CanvasObject {
 		return p.space()
 	})
 	p.list = kit.NewField()
-	p.list.SetPlaceHolder("0, 20, 40.5 and Return")
+	p.list.SetPlaceHolder(tongue.T("0, 20, 40.5 and Return"))
 	p.list.OnSubmitted = p.setList
-	p.spaced = container.NewVBox(kit.TippedRow("First at x"+unit, "Where the first frame stands", p.from.Box), kit.TippedRow("Then every"+unit, "How far apart the frames stand", p.every.Box))
-	p.listed = kit.TippedRow("In order, at x"+unit, "Where the frames stand, in order along the hull", p.list)
-	p.ways = kit.NewSelect([]string{"each by itself", "evenly spaced", "a list"}, nil)
+	p.spaced = container.NewVBox(kit.TippedRow(tongue.T("First at x (%s)", unit), tongue.T("Where the first frame stands"), p.from.Box), kit.TippedRow(tongue.T("Then every (%s)", unit), tongue.T("How far apart the frames stand"), p.every.Box))
+	p.listed = kit.TippedRow(tongue.T("In order, at x (%s)", unit), tongue.T("Where the frames stand, in order along the hull"), p.list)
+	p.ways = kit.NewSelect([]string{tongue.T("each by itself"), tongue.T("evenly spaced"), tongue.T("a list")}, nil)
 	show := func(k int) {
 		kit.Show(p.spaced, k == spacedStations)
 		kit.Show(p.listed, k == listedStations)
@@ -119,7 +119,7 @@ func (p *outlinePieces) stations() fyne.CanvasObject {
 	p.ways.OnChanged = func(string) { show(p.ways.SelectedIndex()) }
 	p.from.Sync()
 	p.every.Sync()
-	return container.NewVBox(kit.TippedRow("Stations of all", "How the places of all frames are given", p.ways), p.spaced, p.listed)
+	return container.NewVBox(kit.TippedRow(tongue.T("Stations of all"), tongue.T("How the places of all frames are given"), p.ways), p.spaced, p.listed)
 }
 
 // space puts the frames at even stations, as far as these are told.
@@ -131,7 +131,7 @@ func (p *outlinePieces) space() bool {
 func (p *outlinePieces) setList(text string) {
 	list, err := kit.ParseNumbers(text)
 	if err != nil {
-		p.o.told.SetText("Write the places of the stations as 0, 20, 40.5.")
+		p.o.told.SetText(tongue.T("Write the places of the stations as 0, 20, 40.5."))
 		return
 	}
 	for i := range list {
@@ -144,7 +144,7 @@ func (p *outlinePieces) setList(text string) {
 func (p *outlinePieces) place(at drawing.Stations) bool {
 	lines := slices.Clone(p.o.use.Lines)
 	if why := drawing.Place(lines, at); why != "" {
-		p.o.told.SetText(strings.ToUpper(why[:1]) + why[1:] + ": give as many stations as there are frames in the list, some way apart.")
+		p.o.told.SetText(tongue.T("%s: give as many stations as there are frames in the list, some way apart.", kit.SentenceStart(why)))
 		return false
 	}
 	p.o.say("", func() { p.o.use.Lines = lines })

@@ -21,6 +21,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/fault"
@@ -66,28 +67,37 @@ type choice struct {
 func axisChoices(free string, set func(*mesh.Options, mesh.Axis), axes ...mesh.Axis) []choice {
 	out := []choice{{free, func(o *mesh.Options) { set(o, "") }}}
 	for _, a := range axes {
-		out = append(out, choice{"its " + string(a), func(o *mesh.Options) { set(o, a) }})
+		out = append(out, choice{tongue.T("its %s", string(a)), func(o *mesh.Options) { set(o, a) }})
 	}
 	return out
 }
 
-var (
-	lengthChoices = axisChoices("the longest", func(o *mesh.Options, a mesh.Axis) { o.Length = a }, "x", "y", "z")
-	upChoices     = axisChoices("by its shape", func(o *mesh.Options, a mesh.Axis) { o.Up = a }, "x", "y", "z", "-x", "-y", "-z")
-	bowChoices    = []choice{
-		{"at the least of its length", func(o *mesh.Options) { o.Bow = "" }},
-		{"at the greatest", func(o *mesh.Options) { o.Bow = hull.BowLast }},
+func lengthChoices() []choice {
+	return axisChoices(tongue.T("the longest"), func(o *mesh.Options, a mesh.Axis) { o.Length = a }, "x", "y", "z")
+}
+
+func upChoices() []choice {
+	return axisChoices(tongue.T("by its shape"), func(o *mesh.Options, a mesh.Axis) { o.Up = a }, "x", "y", "z", "-x", "-y", "-z")
+}
+
+func bowChoices() []choice {
+	return []choice{
+		{tongue.T("at the least of its length"), func(o *mesh.Options) { o.Bow = "" }},
+		{tongue.T("at the greatest"), func(o *mesh.Options) { o.Bow = hull.BowLast }},
 	}
-	halfChoices = []choice{
-		{"the mean of both", func(o *mesh.Options) { o.Half = mesh.BothHalves }},
-		{"the right one", func(o *mesh.Options) { o.Half = mesh.RightHalf }},
-		{"the left one", func(o *mesh.Options) { o.Half = mesh.LeftHalf }},
+}
+
+func halfChoices() []choice {
+	return []choice{
+		{tongue.T("the mean of both"), func(o *mesh.Options) { o.Half = mesh.BothHalves }},
+		{tongue.T("the right one"), func(o *mesh.Options) { o.Half = mesh.RightHalf }},
+		{tongue.T("the left one"), func(o *mesh.Options) { o.Half = mesh.LeftHalf }},
 	}
-)
+}
 
 // unitChoices are the units, from the smallest up.
 func unitChoices() []choice {
-	out := []choice{{"as it says, or mm", func(o *mesh.Options) { o.Unit = 0 }}}
+	out := []choice{{tongue.T("as it says, or mm"), func(o *mesh.Options) { o.Unit = 0 }}}
 	for _, name := range []string{"mm", "cm", "in", "ft", "m"} {
 		out = append(out, choice{name, func(o *mesh.Options) { o.Unit = mesh.Units[name] }})
 	}
@@ -101,20 +111,20 @@ const (
 	stationsListed
 )
 
-// OpenSections opens the dialog on a mesh; c is what was found in it with nothing told, or nil where it is
-// yet to be read.
+// OpenSections opens the dialog on a mesh; c is what was found in it with nothing told,
+// or nil where it is yet to be read.
 func OpenSections(d *desk.Desk, path string, c *source.Checked) *sectionsDialog {
 	return openSections(d, path, c, source.CheckMesh)
 }
 
 func openSections(d *desk.Desk, path string, c *source.Checked, check func(context.Context, string, mesh.Options) source.Checked) *sectionsDialog {
 	o := &sectionsDialog{desk: d, path: path, check: check}
-	o.accept = kit.NewButtonWithIcon("Make the plan", theme.ConfirmIcon(), o.take)
+	o.accept = kit.NewButtonWithIcon(tongue.T("Make the plan"), theme.ConfirmIcon(), o.take)
 	o.accept.Importance = widget.HighImportance
 	o.content = o.build()
-	o.dialog = d.NewDialog("Sections of "+filepath.Base(path), o.content)
-	d.Explain(o.accept, "Makes a plan of these sections")
-	o.dialog.SetButtons([]fyne.CanvasObject{d.Button("Cancel", "Leaves without a plan", o.dialog.Hide), o.accept})
+	o.dialog = d.NewDialog(tongue.T("Sections of %s", filepath.Base(path)), o.content)
+	d.Explain(o.accept, tongue.T("Makes a plan of these sections"))
+	o.dialog.SetButtons([]fyne.CanvasObject{d.Button(tongue.T("Cancel"), tongue.T("Leaves without a plan"), o.dialog.Hide), o.accept})
 	o.dialog.SetOnClosed(func() { o.latest.End() })
 	s := d.Win.Canvas().Size()
 	o.dialog.Resize(fyne.NewSize(fyne.Min(1240, s.Width*0.97), fyne.Min(860, s.Height*0.97)))
@@ -135,9 +145,9 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 	}, func(draw.Point) {})
 	o.told = kit.Wrapped("")
 	o.bar = widget.NewProgressBar()
-	unit := " (" + o.desk.Units.Name() + ")"
+	unit := o.desk.Units.Name()
 	scale := kit.NewNumber(o.desk.Notices, 1, fault.Figure, func() float64 { return max(o.how.Scale, 1) }, func(v float64) bool {
-		if err := hull.DrawingScale.Refuse("the scale", v, ""); err != nil {
+		if err := hull.DrawingScale.Refuse(tongue.T("the scale"), v, ""); err != nil {
 			o.told.SetText(kit.Sentence(err))
 			return false
 		}
@@ -145,7 +155,7 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 	})
 	o.every = kit.NewLength(o.desk.Notices, &o.desk.Units, 1, func() float64 { return o.how.Every }, func(mm float64) bool {
 		if mm <= 0 {
-			o.told.SetText("Stations stand some way apart: give more than 0.")
+			o.told.SetText(tongue.T("Stations stand some way apart: give more than 0."))
 			return false
 		}
 		return o.say(func(how *mesh.Options) { how.Every = mm })
@@ -156,20 +166,20 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 		}
 		return *o.how.From
 	}, func(mm float64) bool { return o.say(func(how *mesh.Options) { how.From = &mm }) })
-	o.from.Entry.SetPlaceHolder("multiples of that")
+	o.from.Entry.SetPlaceHolder(tongue.T("multiples of that"))
 	o.fields = []*kit.Number{scale, o.every, o.from}
 	o.list = kit.NewField()
-	o.list.SetPlaceHolder("0, 20, 40.5 and Return")
+	o.list.SetPlaceHolder(tongue.T("0, 20, 40.5 and Return"))
 	o.list.OnSubmitted = o.setList
-	o.spaced = container.NewVBox(kit.TippedRow("Every"+unit, "How far apart the sections lie", o.every.Box), kit.TippedRow("From"+unit, "Where the first section lies", o.from.Box))
-	o.listed = kit.TippedRow("At"+unit, "Where the sections lie", o.list)
-	o.bow, o.stations = o.choose(bowChoices), o.stationsChoice()
+	o.spaced = container.NewVBox(kit.TippedRow(tongue.T("Every (%s)", unit), tongue.T("How far apart the sections lie"), o.every.Box), kit.TippedRow(tongue.T("From (%s)", unit), tongue.T("Where the first section lies"), o.from.Box))
+	o.listed = kit.TippedRow(tongue.T("At (%s)", unit), tongue.T("Where the sections lie"), o.list)
+	o.bow, o.stations = o.choose(bowChoices()), o.stationsChoice()
 	set := container.NewVBox(
-		kit.TippedRow("Along the keel", "Which axis of the mesh runs along the keel", o.choose(lengthChoices)), kit.TippedRow("Up", "Which axis of the mesh points up", o.choose(upChoices)), kit.TippedRow("The bow", "At which end the bow lies", o.bow),
+		kit.TippedRow(tongue.T("Along the keel"), tongue.T("Which axis of the mesh runs along the keel"), o.choose(lengthChoices())), kit.TippedRow(tongue.T("Up"), tongue.T("Which axis of the mesh points up"), o.choose(upChoices())), kit.TippedRow(tongue.T("The bow"), tongue.T("At which end the bow lies"), o.bow),
 		widget.NewSeparator(),
-		kit.TippedRow("Unit", "What unit the mesh is drawn in", o.choose(unitChoices())), kit.TippedRow("Brought to 1:", "The scale of the model", scale.Box), kit.TippedRow("Half", "Which half of the hull is taken", o.choose(halfChoices)),
+		kit.TippedRow(tongue.T("Unit"), tongue.T("What unit the mesh is drawn in"), o.choose(unitChoices())), kit.TippedRow(tongue.T("Model scale 1:"), tongue.T("The scale of the model"), scale.Box), kit.TippedRow(tongue.T("Half"), tongue.T("Which half of the hull is taken"), o.choose(halfChoices())),
 		widget.NewSeparator(),
-		kit.TippedRow("Stations", "How the places of the sections are given", o.stations), o.spaced, o.listed,
+		kit.TippedRow(tongue.T("Stations"), tongue.T("How the places of the sections are given"), o.stations), o.spaced, o.listed,
 		widget.NewSeparator(), o.bar)
 	both := container.NewHSplit(container.NewVScroll(set), o.plot)
 	both.SetOffset(0.36)
@@ -197,7 +207,7 @@ func (o *sectionsDialog) choose(list []choice) *kit.Select {
 
 // stationsChoice is where it is chosen how the stations are told.
 func (o *sectionsDialog) stationsChoice() *kit.Select {
-	s := kit.NewSelect([]string{"twenty even ones", "evenly spaced", "a list"}, nil)
+	s := kit.NewSelect([]string{tongue.T("twenty, evenly spaced"), tongue.T("evenly spaced"), tongue.T("a list")}, nil)
 	show := func(k int) {
 		kit.Show(o.spaced, k == stationsSpaced)
 		kit.Show(o.listed, k == stationsListed)
@@ -231,9 +241,22 @@ func (o *sectionsDialog) spacing() float64 {
 
 // stationsText lists the frames as they are.
 func (o *sectionsDialog) stationsText() string {
-	var out []string
+	var out []float64
 	for _, f := range o.frames() {
-		out = append(out, o.desk.Units.Number(f.X()))
+		out = append(out, f.X())
+	}
+	return placesText(out, o.desk.Units)
+}
+
+// placesText lists places along the hull, mm, as they are typed: with semicolons where
+// the language has a decimal comma.
+func placesText(xs []float64, u views.Units) string {
+	var out []string
+	for _, x := range xs {
+		out = append(out, tongue.Figure(u.Number(x)))
+	}
+	if tongue.Figure(".") != "." {
+		return strings.Join(out, "; ")
 	}
 	return strings.Join(out, ", ")
 }
@@ -249,7 +272,7 @@ func (o *sectionsDialog) frames() []hull.Frame {
 func (o *sectionsDialog) setList(text string) {
 	list, err := kit.ParseNumbers(text)
 	if err != nil {
-		o.told.SetText("Write the places of the stations as 0, 20, 40.5.")
+		o.told.SetText(tongue.T("Write the places of the stations as 0, 20, 40.5."))
 		return
 	}
 	for i := range list {
@@ -340,7 +363,7 @@ func (o *sectionsDialog) take() {
 	}
 	title, h := keep.Title(o.path), o.found.Hull.Clone()
 	var s *app.Session
-	o.desk.Work("Making the plan…", func(ctx context.Context) (err error) {
+	o.desk.Work(tongue.T("Making the plan…"), func(ctx context.Context) (err error) {
 		if s, err = app.FromHull(ctx, title, h); err != nil && !errors.Is(err, context.Canceled) {
 			err = fmt.Errorf("%s: %w", filepath.Base(o.path), err)
 		}

@@ -11,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/picture"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // photoBoard shows the photo and takes the clicks.
@@ -58,7 +59,7 @@ func (b *photoBoard) Whole(low, high trace.Point) (trace.Point, trace.Point) { r
 func (b *photoBoard) Draw(d *draw.Drawing) {
 	if b.p.pic == nil {
 		s := b.Size()
-		d.Text(draw.Pt(float64(s.Width)/2, float64(s.Height)/2), "Open a photo of the half-planked hull", draw.Faint, 16, draw.Centre)
+		d.Text(draw.Pt(float64(s.Width)/2, float64(s.Height)/2), tongue.T("Open a photo of the half-planked hull"), draw.Faint, 16, draw.Centre)
 		return
 	}
 	b.drawFrames(d)
@@ -139,7 +140,7 @@ func (b *photoBoard) drawLegend(d *draw.Drawing) {
 	entries := []struct {
 		shape draw.Shape
 		text  string
-	}{{draw.Disc, "on a line"}, {draw.Ring, "by hand"}, {draw.Diamond, "edge"}, {draw.Cross, "does not fit"}}
+	}{{draw.Disc, tongue.T("on a line")}, {draw.Ring, tongue.T("by hand")}, {draw.Diamond, tongue.T("edge")}, {draw.Cross, tongue.T("does not fit")}}
 	wide := 12.0
 	for _, m := range entries {
 		wide += draw.TextWidth(m.text, 12) + 34
@@ -150,7 +151,7 @@ func (b *photoBoard) drawLegend(d *draw.Drawing) {
 		d.Text(draw.Pt(x+9, h-15), m.text, draw.Ink, 12, draw.Left)
 		x += draw.TextWidth(m.text, 12) + 34
 	}
-	const keys = "wheel: zoom · drag: move · Home: the whole · Enter: next · arrows: by a pixel · P: mark at the middle"
+	keys := tongue.T("wheel: zoom · drag: move · Home: the whole · Enter: next · arrows: by a pixel · P: mark at the middle")
 	w := draw.TextWidth(keys, 12)*1.05 + 16 // it is reckoned by mean letters
 	x = 16 + wide
 	if x+w > float64(s.Width) { // it stands above, then
@@ -231,35 +232,35 @@ func (b *photoBoard) keys() kit.Keys {
 		}
 	}
 	return kit.Keys{
-		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: "moves the mark by one pixel of the photo", Press: func(k fyne.KeyName) bool {
+		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: tongue.T("moves the mark by one pixel of the photo"), Press: func(k fyne.KeyName) bool {
 			if dx, dy, ok := picture.Arrow(k); ok {
 				b.nudge(dx, dy)
 			}
 			return true
 		}},
-		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Does: "passes over what cannot be seen", Press: press(func() {
+		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Does: tongue.T("passes over what cannot be seen"), Press: press(func() {
 			b.p.next(true)
 			b.p.changed()
 		})},
-		{Names: []fyne.KeyName{fyne.KeyBackspace}, Does: "takes the last mark away", Press: press(func() {
+		{Names: []fyne.KeyName{fyne.KeyBackspace}, Does: tongue.T("takes the last mark away"), Press: press(func() {
 			if n := len(b.p.order); n > 0 {
 				b.p.unmark(b.p.order[n-1])
 			}
 		})},
-		{Names: []fyne.KeyName{fyne.KeyDelete}, Does: "takes the chosen mark away", Press: press(func() { b.p.unmark(b.p.chosen) })},
-		{Names: []fyne.KeyName{fyne.KeyHome}, Does: "shows the whole photo", Press: press(func() { b.Fit() })},
-		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "leaves the photo", Press: press(func() {
+		{Names: []fyne.KeyName{fyne.KeyDelete}, Does: tongue.T("takes the chosen mark away"), Press: press(func() { b.p.unmark(b.p.chosen) })},
+		{Names: []fyne.KeyName{fyne.KeyHome}, Does: tongue.T("shows the whole photo"), Press: press(func() { b.Fit() })},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: tongue.T("leaves the photo"), Press: press(func() {
 			if !b.Forget() {
 				b.p.leave(func() {})
 			}
 		})},
-		{Runes: "+=-", Shown: "+, −", Does: "nearer, farther", Type: func(r rune) { b.ZoomKey(r) }},
-		{Runes: "pP", Does: "marks at the middle of the view", Type: func(rune) {
+		{Runes: "+=-", Shown: "+, −", Does: tongue.T("nearer, farther"), Type: func(r rune) { b.ZoomKey(r) }},
+		{Runes: "pP", Does: tongue.T("marks at the middle of the view"), Type: func(rune) {
 			if at, ok := b.At(fyne.NewPos(b.Size().Width/2, b.Size().Height/2)); ok {
 				b.p.click(at, true)
 			}
 		}},
-		{Runes: "mM", Does: "shows the magnifier, or puts it away", Type: func(rune) {
+		{Runes: "mM", Does: tongue.T("shows the magnifier, or puts it away"), Type: func(rune) {
 			b.p.lens = !b.p.lens
 			b.p.changed()
 		}},

@@ -1,7 +1,6 @@
 package photo
 
 import (
-	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -12,6 +11,8 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/sight"
 )
 
@@ -38,7 +39,7 @@ const side = 370
 func (n *panel) content() fyne.CanvasObject {
 	top := container.NewVBox(n.picturePart()...)
 	marks := container.NewBorder(container.NewVBox(n.groupPart()), container.NewVBox(n.markPart()...), nil, nil, room(n.markList(), 120))
-	read := container.NewBorder(container.NewVBox(kit.Heading("What is left"), n.Text(n.fitText)), n.finish(), nil, nil, room(n.readings(), 100))
+	read := container.NewBorder(container.NewVBox(kit.Heading(tongue.T("What is left")), n.Text(n.fitText)), n.finish(), nil, nil, room(n.readings(), 100))
 	both := container.NewGridWithRows(2, marks, read)
 	all := container.NewBorder(top, nil, nil, nil, both)
 	return container.New(layout.NewCustomPaddedLayout(3, 3, 4, 8), container.NewStack(wide(side), all))
@@ -60,9 +61,9 @@ func room(o fyne.CanvasObject, height float32) fyne.CanvasObject {
 
 func (n *panel) picturePart() []fyne.CanvasObject {
 	p := n.p
-	open := p.Button("Open a photo…", "Opens a photo of this side of the hull", p.openPicture)
+	open := p.Button(tongue.T("Open a photo…"), tongue.T("Opens a photo of this side of the hull"), p.openPicture)
 	open.Icon = theme.FolderOpenIcon()
-	crop := kit.NewCheck("part of a larger picture", func(on bool) {
+	crop := kit.NewCheck(tongue.T("part of a larger picture"), func(on bool) {
 		if on != p.cropped {
 			p.cropped = on
 			p.changed()
@@ -71,24 +72,27 @@ func (n *panel) picturePart() []fyne.CanvasObject {
 	n.Keep(func() { crop.SetChecked(p.cropped) })
 	return []fyne.CanvasObject{
 		n.Text(func() string {
-			return fmt.Sprintf("What is left to %s of band %d in layer %d.", p.side, p.band+1, p.layerAt+1)
+			if p.side == hull.Port {
+				return tongue.T("What is left to port of band %d in layer %d.", p.band+1, p.layerAt+1)
+			}
+			return tongue.T("What is left to starboard of band %d in layer %d.", p.band+1, p.layerAt+1)
 		}),
-		container.NewGridWithColumns(2, open, kit.Tipped(crop, "The photo was cropped: its middle is not the middle of the lens")), n.Text(n.pictureText),
+		container.NewGridWithColumns(2, open, kit.Tipped(crop, tongue.T("The photo was cropped: its middle is not the middle of the lens"))), n.Text(n.pictureText),
 	}
 }
 
 func (n *panel) pictureText() string {
 	if n.p.pic == nil {
-		return "Stand well back with a long lens, and have the gap face the camera."
+		return tongue.T("Stand well back with a long lens, and have the gap face the camera.")
 	}
 	w, h := n.p.pic.Size()
-	return fmt.Sprintf("%s, %d x %d pixels", n.p.pic.Name, w, h)
+	return tongue.T("%s, %d x %d pixels", n.p.pic.Name, w, h)
 }
 
 // groupPart chooses what is marked: first places that are known, then the edges.
 func (n *panel) groupPart() fyne.CanvasObject {
 	p := n.p
-	return kit.TippedRow("Mark", "What is marked: known places first, then the edges of what is left", n.Choice(func() []string {
+	return kit.TippedRow(tongue.T("Mark"), tongue.T("What is marked: known places first, then the edges of what is left"), n.Choice(func() []string {
 		var out []string
 		for g, name := range groupNames {
 			done, all := 0, 0
@@ -100,7 +104,7 @@ func (n *panel) groupPart() fyne.CanvasObject {
 					}
 				}
 			}
-			out = append(out, fmt.Sprintf("%s (%d of %d)", name, done, all))
+			out = append(out, tongue.T("%s (%d of %d)", tongue.T(name), done, all))
 		}
 		return out
 	}, func() int { return int(p.group) }, func(i int) { p.take(group(i)) }))
@@ -123,7 +127,7 @@ func (n *panel) markList() fyne.CanvasObject {
 		}
 		text := sign + p.name(r)
 		if p.slips[key] {
-			text += ": does not fit"
+			text = sign + tongue.T("%s: does not fit", p.name(r))
 		}
 		l.SetText(text)
 	})
@@ -151,7 +155,7 @@ func (n *panel) markList() fyne.CanvasObject {
 // markPart is what is set of the chosen mark.
 func (n *panel) markPart() []fyne.CanvasObject {
 	p := n.p
-	face := kit.NewCheck("seen on the planks' outer face", func(on bool) {
+	face := kit.NewCheck(tongue.T("seen on the planks' outer face"), func(on bool) {
 		x, ok := p.set[p.chosen]
 		want := sight.OnFrame
 		if on {
@@ -163,15 +167,15 @@ func (n *panel) markPart() []fyne.CanvasObject {
 			p.changed()
 		}
 	})
-	unmark := p.Button("Unmark", "Takes the mark away (Delete)", func() { p.unmark(p.chosen) })
-	snap := kit.NewCheck("draw clicks to clear lines (Shift: not)", func(on bool) { p.snap = on })
+	unmark := p.Button(tongue.T("Unmark"), tongue.T("Takes the mark away (Delete)"), func() { p.unmark(p.chosen) })
+	snap := kit.NewCheck(tongue.T("snap clicks to clear lines (not with Shift)"), func(on bool) { p.snap = on })
 	n.Keep(func() {
 		x, ok := p.set[p.chosen]
 		face.SetChecked(ok && x.face == sight.OnPlank)
 		kit.Able(ok, face, unmark)
 		snap.SetChecked(p.snap)
 	})
-	return []fyne.CanvasObject{container.NewBorder(nil, nil, nil, unmark, kit.Tipped(face, "The place was marked on the outer face of the planks, not on the frame")), kit.Tipped(snap, "Draws clicks to clear lines")}
+	return []fyne.CanvasObject{container.NewBorder(nil, nil, nil, unmark, kit.Tipped(face, tongue.T("The place was marked on the outer face of the planks, not on the frame"))), kit.Tipped(snap, tongue.T("Pulls clicks onto clear lines"))}
 }
 
 // fitText tells how well the known places fit, or what is still wanted.
@@ -179,28 +183,26 @@ func (n *panel) fitText() string {
 	p := n.p
 	switch {
 	case p.pic == nil:
-		return "Mark six known places or more over several frames, or four of one frame; then the edges of what is left."
+		return tongue.T("Mark six known places or more over several frames, or four of one frame; then the edges of what is left.")
 	case p.seen == nil:
 		return p.lack
 	}
 	text := p.told.Fit
 	if len(p.told.LeftOut) > 0 {
-		text += " Left out is the " + strings.Join(p.told.LeftOut, "; the ") + "."
+		text += " " + tongue.T("Left out: %s.", strings.Join(p.told.LeftOut, "; "))
 	}
 	return text
 }
 
-var (
-	columns = []string{"Frame", "Left", "± at 95 %", ""}
-	widths  = []float32{52, 62, 78, 160}
-)
+// widths are those of the columns of the table of what is left.
+var widths = []float32{52, 62, 78, 160}
 
 // readings is the table of what is left.
 func (n *panel) readings() fyne.CanvasObject {
 	p := n.p
-	n.table = kit.NewTable(columns, widths, func() [][]string { return n.cells }, func(int) bool { return false }, func(row int) {
+	n.table = kit.NewTable([]string{tongue.T("Frame"), tongue.In("remaining", "Left"), tongue.T("± at 95 %"), ""}, widths, func() [][]string { return n.cells }, func(int) bool { return false }, func(row int) {
 		if why := p.told.Readings[row].Why; why != "" {
-			p.Status("Frame " + p.told.Readings[row].Frame + ": " + why + ".")
+			p.Status(tongue.T("Frame %s: %s.", p.told.Readings[row].Frame, why))
 		}
 	})
 	n.Keep(func() {
@@ -208,7 +210,7 @@ func (n *panel) readings() fyne.CanvasObject {
 		for _, r := range p.told.Readings {
 			cell := []string{r.Frame, "–", "–", r.Why}
 			if r.Given {
-				cell = []string{r.Frame, p.main.Units.Number(r.Left), p.main.Units.Number(r.Bound), ""}
+				cell = []string{r.Frame, tongue.Figure(p.main.Units.Number(r.Left)), tongue.Figure(p.main.Units.Number(r.Bound)), ""}
 			}
 			n.cells = append(n.cells, cell)
 		}
@@ -220,17 +222,17 @@ func (n *panel) readings() fyne.CanvasObject {
 // noteName is the name of the button that notes the readings.
 func (p *photo) noteName() string {
 	if n := len(p.entries()); n > 0 {
-		return fmt.Sprintf("Note %d readings", n)
+		return tongue.Count(n, "Note %d reading", "Note %d readings", n)
 	}
-	return "Note them"
+	return tongue.T("Note them")
 }
 
 // finish is what is done with the whole.
 func (n *panel) finish() fyne.CanvasObject {
 	p := n.p
-	note := p.Button("Note them", "Puts the readings into the record of the bench, as one step", p.note)
+	note := p.Button(tongue.T("Note them"), tongue.T("Puts the readings into the record of the bench, as one step"), p.note)
 	note.Importance = widget.HighImportance
-	leave := p.Button("Close", "Closes the window (Escape)", func() { p.leave(func() {}) })
+	leave := p.Button(tongue.T("Close"), tongue.T("Closes the window (Escape)"), func() { p.leave(func() {}) })
 	n.Keep(func() {
 		list := p.entries()
 		kit.Able(len(list) > 0 && p.fresh && p.main.Bench.Day == "", note)

@@ -2,7 +2,6 @@ package photo
 
 import (
 	"context"
-	"fmt"
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
@@ -15,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/picture"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -95,7 +95,7 @@ func (ps *Photos) Holds(then func()) bool {
 }
 
 func newPhoto(main *desk.Desk, side hull.Side, layer, band int) *photo {
-	win := main.App.NewWindow(fmt.Sprintf("%s: read a photo", main.Win.Title()))
+	win := main.App.NewWindow(tongue.T("%s: read a photo", main.Win.Title()))
 	p := &photo{
 		Background: kit.NewBackground(main.Life, win), Look: main.Look, main: main, side: side, layerAt: layer, band: band,
 		snap: true, lens: true, at: -1, set: map[string]marked{}, closed: func() {},
@@ -146,14 +146,14 @@ func (p *photo) windowKey(key fyne.KeyName) bool {
 
 // menu is the window's menu, for the keys: all of it stands beside the photo too.
 func (p *photo) menu() *fyne.MainMenu {
-	open, leave := fyne.NewMenuItem("Open a photo…", p.openPicture), fyne.NewMenuItem("Close", func() { p.leave(func() {}) })
+	open, leave := fyne.NewMenuItem(tongue.T("Open a photo…"), p.openPicture), fyne.NewMenuItem(tongue.T("Close"), func() { p.leave(func() {}) })
 	open.Shortcut = &desktop.CustomShortcut{KeyName: fyne.KeyO, Modifier: fyne.KeyModifierShortcutDefault}
 	leave.Shortcut = &desktop.CustomShortcut{KeyName: fyne.KeyW, Modifier: fyne.KeyModifierShortcutDefault}
 	leave.IsQuit = true
-	group := fyne.NewMenuItem("Mark the next kind of places", func() { p.take((p.group + 1) % groups) })
+	group := fyne.NewMenuItem(tongue.T("Mark the next kind of places"), func() { p.take((p.group + 1) % groups) })
 	group.Shortcut = &desktop.CustomShortcut{KeyName: fyne.KeyTab, Modifier: fyne.KeyModifierControl}
-	return fyne.NewMainMenu(fyne.NewMenu("Photo", open, fyne.NewMenuItem("Note the readings", p.note), leave),
-		fyne.NewMenu("View", fyne.NewMenuItem("Show the whole photo", p.board.Fit), group))
+	return fyne.NewMainMenu(fyne.NewMenu(tongue.T("Photo"), open, fyne.NewMenuItem(tongue.T("Note the readings"), p.note), leave),
+		fyne.NewMenu(tongue.T("View"), fyne.NewMenuItem(tongue.T("Show the whole photo"), p.board.Fit), group))
 }
 
 // layer is the layer that is read.
@@ -227,14 +227,14 @@ func (p *photo) read() {
 func (p *photo) prompt() string {
 	switch {
 	case p.pic == nil:
-		return "Open a photo of the half-planked hull: PNG or JPEG."
+		return tongue.T("Open a photo of the half-planked hull: PNG or JPEG.")
 	case p.at < 0:
-		return "Nothing of this kind can be marked here."
+		return tongue.T("Nothing of this kind can be marked here.")
 	}
 	if _, ok := p.set[p.chosen]; ok {
-		return "Marked: " + p.name(&p.rows[p.at]) + ". A click moves it; Enter goes on to the next."
+		return tongue.T("Marked: %s. A click moves it; Enter goes on to the next.", p.name(&p.rows[p.at]))
 	}
-	return "Click the " + p.name(&p.rows[p.at]) + ". Enter passes over one that cannot be seen."
+	return tongue.T("Click: %s. Enter passes over one that cannot be seen.", p.name(&p.rows[p.at]))
 }
 
 // openPicture asks for a picture.
@@ -246,7 +246,7 @@ func (p *photo) openPicture() {
 func (p *photo) openAt(path string) {
 	load := func() {
 		var pic *trace.Picture
-		p.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
+		p.Work(tongue.T("Opening %s…", filepath.Base(path)), func(ctx context.Context) (err error) {
 			pic, err = trace.Open(ctx, path, 1)
 			return err
 		}, func() {
@@ -259,7 +259,7 @@ func (p *photo) openAt(path string) {
 		load()
 		return
 	}
-	p.Confirm("Open another photo?", "The marks in this one are given up.", "Open it", load)
+	p.Confirm(tongue.T("Open another photo?"), tongue.T("The marks in this one are lost."), tongue.T("Open it"), load)
 }
 
 // How a hand sets a mark, in board units as standard errors: under the magnifier, and
@@ -367,7 +367,8 @@ func (p *photo) note() {
 	}
 	p.fresh = false
 	p.changed()
-	p.Status(fmt.Sprintf("%d readings are noted to %s, under %s.", len(list), p.side, p.main.Bench.Date))
+	side := desk.ToSide(p.side)
+	p.Status(tongue.Count(len(list), "%d reading is noted %s, under %s.", "%d readings are noted %s, under %s.", len(list), side, p.main.Bench.Date))
 }
 
 // leave closes the window, after asking about marks that would be lost, and goes on.
@@ -381,7 +382,7 @@ func (p *photo) leave(then func()) {
 		return
 	}
 	p.Win.RequestFocus()
-	p.Confirm("Leave the photo?", "What you have marked is not noted, and is given up.", "Leave it", end)
+	p.Confirm(tongue.T("Leave the photo?"), tongue.T("What you have marked is not noted yet, and is lost."), tongue.T("Leave it"), end)
 }
 
 func (p *photo) end() {

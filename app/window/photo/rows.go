@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft/sight"
 )
 
@@ -19,7 +20,7 @@ const (
 	groups
 )
 
-var groupNames = [groups]string{"ends of the frames", "seams already laid", "edges of what is left"}
+var groupNames = [groups]string{tongue.Mark("ends of the frames"), tongue.Mark("seams already laid"), tongue.Mark("edges of what is left")}
 
 // row is something that can be marked.
 type row struct {
@@ -82,9 +83,9 @@ func (p *photo) name(r *row) string {
 	case r.group != edges:
 		return answer.KnownPlace(p.main.Planking(), p.layerAt, r.known, p.main.Units)
 	case r.edge.Of == sight.Above:
-		return "edge above the gap at frame " + r.frame
+		return tongue.T("edge above the gap at frame %s", r.frame)
 	}
-	return "edge below the gap at frame " + r.frame
+	return tongue.T("edge below the gap at frame %s", r.frame)
 }
 
 // marks are all marks, as they are read, and the rows of the known places among them.

@@ -8,6 +8,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/picture"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Draw draws what lies over the picture, in board units.
@@ -17,7 +18,7 @@ func (b *traceBoard) Draw(d *draw.Drawing) {
 	g := b.current()
 	if g == nil {
 		s := b.Size()
-		b.d.Text(draw.Pt(float64(s.Width)/2, float64(s.Height)/2), "Open a picture of the frames", draw.Faint, 16, draw.Centre)
+		b.d.Text(draw.Pt(float64(s.Width)/2, float64(s.Height)/2), tongue.T("Open a picture of the frames"), draw.Faint, 16, draw.Centre)
 		return
 	}
 	b.drawDatum(g)
@@ -39,29 +40,37 @@ func (b *traceBoard) Draw(d *draw.Drawing) {
 // drawLegend tells the marks apart.
 func (b *traceBoard) drawLegend() {
 	h := float64(b.Size().Height)
-	b.d.Rect(draw.Halo, draw.Pt(8, h-30), draw.Pt(290, h-8))
-	x := 20.0
-	for _, m := range []struct {
+	entries := []struct {
 		shape draw.Shape
 		text  string
-		wide  float64
-	}{{draw.Disc, "on the outline", 102}, {draw.Ring, "by hand", 72}, {draw.Diamond, "knuckle", 60}} {
+	}{{draw.Disc, tongue.T("on the outline")}, {draw.Ring, tongue.T("by hand")}, {draw.Diamond, tongue.T("knuckle")}}
+	wide := 12.0
+	for _, m := range entries {
+		wide += draw.TextWidth(m.text, 12) + 34
+	}
+	b.d.Rect(draw.Halo, draw.Pt(8, h-30), draw.Pt(8+wide, h-8))
+	x := 20.0
+	for _, m := range entries {
 		b.d.Mark(draw.Pt(x, h-19), m.shape, 9, draw.Chosen)
 		b.d.Text(draw.Pt(x+9, h-15), m.text, draw.Ink, 12, draw.Left)
-		x += m.wide
+		x += draw.TextWidth(m.text, 12) + 34
 	}
-	b.drawKeys()
+	b.drawKeys(16 + wide)
 }
 
-// drawKeys tells of the keys and of the wheel, where there is room.
-func (b *traceBoard) drawKeys() {
+// drawKeys tells of the keys and of the wheel, from x on or above that, where there is
+// room.
+func (b *traceBoard) drawKeys(x float64) {
 	const size = 12
-	const keys = "wheel: zoom · right drag: move · Enter: next frame · K: knuckle · F: follow lines · arrows: by a pixel"
+	keys := tongue.T("wheel: zoom · right drag: move · Enter: next frame · K: knuckle · F: follow lines · arrows: by a pixel")
 	s := b.Size()
-	w := draw.TextWidth(keys, size)*1.05 + 16 // it is reckoned by mean letters
-	if h := float64(s.Height); 300+w < float64(s.Width) {
-		b.d.Rect(draw.Halo, draw.Pt(298, h-30), draw.Pt(298+w, h-8))
-		b.d.Text(draw.Pt(306, h-15), keys, draw.Ink, size, draw.Left)
+	w, h := draw.TextWidth(keys, size)*1.05+16, float64(s.Height) // it is reckoned by mean letters
+	if x+w > float64(s.Width) {
+		x, h = 8, h-26
+	}
+	if x+w < float64(s.Width) {
+		b.d.Rect(draw.Halo, draw.Pt(x, h-30), draw.Pt(x+w, h-8))
+		b.d.Text(draw.Pt(x+8, h-15), keys, draw.Ink, size, draw.Left)
 	}
 }
 
@@ -95,12 +104,12 @@ func (b *traceBoard) drawDatum(g *trace.Ground) {
 	if d.HasCentre {
 		x := b.On(d.Centre).X
 		b.striped(dash, draw.Pt(x, 0), draw.Pt(x, float64(s.Height)))
-		b.label(draw.Pt(x, 16), "centre line", draw.Limit)
+		b.label(draw.Pt(x, 16), tongue.T("centre line"), draw.Limit)
 	}
 	if d.HasBase {
 		y := b.On(d.Base).Y
 		b.striped(dash, draw.Pt(0, y), draw.Pt(float64(s.Width), y))
-		b.label(draw.Pt(40, y-4), "base line", draw.Limit)
+		b.label(draw.Pt(40, y-4), tongue.T("base line"), draw.Limit)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // follows is the line that leads from the last click to the pointer.
@@ -95,7 +96,7 @@ func (b *traceBoard) drawFollowed() {
 	end := b.On(f.found.End)
 	if f.found.Ends {
 		b.d.Mark(end, draw.Cross, 13, draw.GapInk)
-		b.label(draw.Pt(end.X, end.Y-12), "ends", draw.GapInk)
+		b.label(draw.Pt(end.X, end.Y-12), tongue.T("ends here"), draw.GapInk)
 		return
 	}
 	b.d.Mark(end, draw.Square, 7, draw.GapInk)

@@ -11,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/picture"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Grasp takes hold of a point of the frame at hand.
@@ -120,19 +121,19 @@ func (b *traceBoard) items(p fyne.Position) []*fyne.MenuItem {
 	half, i := b.point(p)
 	if i < 0 {
 		return []*fyne.MenuItem{
-			fyne.NewMenuItem("Show the whole picture", b.Fit),
-			fyne.NewMenuItem("Take back the last step", tr.undo),
-			fyne.NewMenuItem("Centre line here", func() { b.lineHere(p, tr.t.SetCentre) }),
-			fyne.NewMenuItem("Base line here", func() { b.lineHere(p, tr.t.SetBase) }),
+			fyne.NewMenuItem(tongue.T("Show the whole picture"), b.Fit),
+			fyne.NewMenuItem(tongue.T("Undo the last step"), tr.undo),
+			fyne.NewMenuItem(tongue.T("Centre line here"), func() { b.lineHere(p, tr.t.SetCentre) }),
+			fyne.NewMenuItem(tongue.T("Base line here"), func() { b.lineHere(p, tr.t.SetBase) }),
 		}
 	}
 	f, _ := tr.frame()
 	m := f.Halves[half][i]
-	knuckle := fyne.NewMenuItem("Knuckle: keep this corner", func() { tr.did(tr.t.SetKnuckle(half, i, !m.Knuckle)) })
+	knuckle := fyne.NewMenuItem(tongue.T("Knuckle: keep this corner"), func() { tr.did(tr.t.SetKnuckle(half, i, !m.Knuckle)) })
 	knuckle.Checked = m.Knuckle
-	items := []*fyne.MenuItem{knuckle, fyne.NewMenuItem("Remove this point", func() { tr.did(tr.t.Remove(half, i)) })}
+	items := []*fyne.MenuItem{knuckle, fyne.NewMenuItem(tongue.T("Remove this point"), func() { tr.did(tr.t.Remove(half, i)) })}
 	if i > 0 {
-		items = append(items, fyne.NewMenuItem("Put in a point above it", func() {
+		items = append(items, fyne.NewMenuItem(tongue.T("Insert a point above it"), func() {
 			a := f.Halves[half][i-1].At
 			at, snapped := tr.snapped(trace.Pt((a.X+m.At.X)/2, (a.Y+m.At.Y)/2), false)
 			tr.did(tr.t.Insert(half, i, at, snapped))
@@ -155,13 +156,13 @@ func (b *traceBoard) read(p fyne.Position) {
 		b.tr.say(b.tr.next())
 		return
 	}
-	where := fmt.Sprintf("pixel %.0f, %.0f", at.X, at.Y)
+	where := tongue.T("pixel %.0f, %.0f", at.X, at.Y)
 	if q, ok := b.tr.t.Read(at); ok {
 		across := "y"
 		if f, ok := b.tr.frame(); ok && f.IsEnd() {
 			across = "x"
 		}
-		where = fmt.Sprintf("%s %s, z %s %s", across, b.tr.units.Number(q.X), b.tr.units.Number(q.Y), b.tr.units.Name())
+		where = fmt.Sprintf("%s %s, z %s %s", across, tongue.Figure(b.tr.units.Number(q.X)), tongue.Figure(b.tr.units.Number(q.Y)), b.tr.units.Name())
 	}
 	b.tr.say(where + " · " + b.tr.next())
 }
@@ -177,17 +178,17 @@ func (b *traceBoard) keys() kit.Keys {
 		}
 	}
 	return kit.Keys{
-		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: "moves the last point by one pixel of the picture", Press: func(k fyne.KeyName) bool {
+		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight}, Does: tongue.T("moves the last point by one pixel of the picture"), Press: func(k fyne.KeyName) bool {
 			if dx, dy, ok := picture.Arrow(k); ok {
 				b.nudge(dx, dy)
 			}
 			return true
 		}},
-		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Does: "begins the next frame", Press: press(func() { b.tr.nextFrame() })},
-		{Names: []fyne.KeyName{fyne.KeyBackspace}, Does: "takes back the last click, with what was followed to it", Press: press(func() { b.tr.undo() })},
-		{Names: []fyne.KeyName{fyne.KeyDelete}, Does: "removes the point under the pointer, or else the last one", Press: press(b.remove)},
-		{Names: []fyne.KeyName{fyne.KeyHome}, Does: "shows the whole picture", Press: press(func() { b.Fit() })},
-		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "leaves a tool, or else the tracing", Press: press(func() {
+		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Does: tongue.T("begins the next frame"), Press: press(func() { b.tr.nextFrame() })},
+		{Names: []fyne.KeyName{fyne.KeyBackspace}, Does: tongue.T("takes back the last click, with what was followed to it"), Press: press(func() { b.tr.undo() })},
+		{Names: []fyne.KeyName{fyne.KeyDelete}, Does: tongue.T("removes the point under the pointer, or else the last one"), Press: press(b.remove)},
+		{Names: []fyne.KeyName{fyne.KeyHome}, Does: tongue.T("shows the whole picture"), Press: press(func() { b.Fit() })},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: tongue.T("leaves a tool, or else the tracing"), Press: press(func() {
 			switch tr := b.tr; {
 			case b.Forget():
 			case tr.tool != traceClicks || len(tr.picked) > 0:
@@ -196,13 +197,13 @@ func (b *traceBoard) keys() kit.Keys {
 				tr.leave(func() {})
 			}
 		})},
-		{Runes: "+=-", Shown: "+, −", Does: "nearer, farther", Type: func(r rune) { b.ZoomKey(r) }},
-		{Runes: "kK", Does: "makes the last point a knuckle", Type: func(rune) { b.tr.lastKnuckle() }},
-		{Runes: "mM", Does: "shows the magnifier, or puts it away", Type: func(rune) {
+		{Runes: "+=-", Shown: "+, −", Does: tongue.T("nearer, farther"), Type: func(r rune) { b.ZoomKey(r) }},
+		{Runes: "kK", Does: tongue.T("makes the last point a knuckle"), Type: func(rune) { b.tr.lastKnuckle() }},
+		{Runes: "mM", Does: tongue.T("shows the magnifier, or puts it away"), Type: func(rune) {
 			b.tr.lens = !b.tr.lens
 			b.tr.changed()
 		}},
-		{Runes: "fF", Does: "follows the line between clicks, or does not", Type: func(rune) {
+		{Runes: "fF", Does: tongue.T("follows the line between clicks, or does not"), Type: func(rune) {
 			b.tr.follow = !b.tr.follow
 			b.tr.changed()
 		}},

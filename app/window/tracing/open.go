@@ -2,7 +2,6 @@ package tracing
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"path/filepath"
 
@@ -11,6 +10,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // openPicture asks for a picture and puts it down.
@@ -26,12 +26,12 @@ func (tr *tracer) OpenAt(path string) {
 		tr.openNew(path)
 		return
 	}
-	text := "You have traced on this picture before"
+	text := tongue.T("You have traced on this picture before.")
 	if info, err := os.Stat(kept); err == nil {
-		text += ", last on " + info.ModTime().Format("2 January 2006 at 15:04")
+		text = tongue.T("You have traced on this picture before, last on %s.", tongue.Moment(info.ModTime()))
 	}
-	tr.AskWhich("Go on with the tracing?", text+".\nBeginning anew puts that tracing aside; it is not deleted.",
-		kit.Choice{Name: "Begin anew", Do: func() { tr.anew(kept, path) }}, kit.Choice{Name: "Go on with it", Do: func() { tr.resume(kept, path) }})
+	tr.AskWhich(tongue.T("Resume the tracing?"), text+"\n"+tongue.T("Starting over puts that tracing aside; it is not deleted."),
+		kit.Choice{Name: tongue.T("Start over"), Do: func() { tr.anew(kept, path) }}, kit.Choice{Name: tongue.T("Resume it"), Do: func() { tr.resume(kept, path) }})
 }
 
 // anew puts a tracing aside and opens its picture.
@@ -47,11 +47,11 @@ func (tr *tracer) anew(kept, path string) {
 func (tr *tracer) resume(kept, path string) {
 	k, err := trace.ReadKept(kept)
 	if err != nil {
-		tr.Confirm("Put it aside?", kit.Sentence(err), "Put it aside", func() { tr.anew(kept, path) })
+		tr.Confirm(tongue.T("Put it aside?"), kit.Sentence(err), tongue.T("Put it aside"), func() { tr.anew(kept, path) })
 		return
 	}
 	var t *trace.Trace
-	tr.Work("Opening the tracing…", func(ctx context.Context) error {
+	tr.Work(tongue.T("Opening the tracing…"), func(ctx context.Context) error {
 		var ps []*trace.Picture
 		for _, s := range k.Sources(kept) {
 			p, err := trace.Open(ctx, s.Path, s.Page)
@@ -71,7 +71,7 @@ func (tr *tracer) resume(kept, path string) {
 		tr.goOn()
 		tr.board.Fit()
 		tr.did(nil)
-		tr.say(fmt.Sprintf("The tracing is here again, with %d frames. %s", len(t.Frames()), tr.next()))
+		tr.say(tongue.Count(len(t.Frames()), "The tracing is resumed, with %d frame.", "The tracing is resumed, with %d frames.", len(t.Frames())) + " " + tr.next())
 	})
 }
 
@@ -83,7 +83,7 @@ func (tr *tracer) openNew(path string) {
 		return
 	}
 	pages := 0
-	tr.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) error {
+	tr.Work(tongue.T("Opening %s…", filepath.Base(path)), func(ctx context.Context) error {
 		pages = trace.Pages(ctx, path)
 		return nil
 	}, func() {
@@ -97,16 +97,16 @@ func (tr *tracer) openNew(path string) {
 
 // askPage asks for the page of a PDF of so many, 0 where that is not known.
 func (tr *tracer) askPage(path string, pages int) {
-	page, most, label := 1.0, 9999.0, "Page"
+	page, most, label := 1.0, 9999.0, tongue.T("Page")
 	if pages > 0 {
-		most, label = float64(pages), fmt.Sprintf("Page (of %d)", pages)
+		most, label = float64(pages), tongue.T("Page (of %d)", pages)
 	}
 	n := kit.NewNumber(tr.Notices, 1, kit.Whole, func() float64 { return page }, func(v float64) bool {
 		page = max(1, min(v, most))
 		return true
 	})
 	n.Sync()
-	ask := tr.Ask("Which page of "+filepath.Base(path)+"?", "Open", container.NewVBox(kit.Row(label, n.Box)), func() {
+	ask := tr.Ask(tongue.T("Which page of %s?", filepath.Base(path)), tongue.T("Open"), container.NewVBox(kit.Row(label, n.Box)), func() {
 		n.Commit()
 		tr.load(path, int(page))
 	})
@@ -119,7 +119,7 @@ func (tr *tracer) askPage(path string, pages int) {
 // load reads a picture, which can be stopped.
 func (tr *tracer) load(path string, page int) {
 	var p *trace.Picture
-	tr.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
+	tr.Work(tongue.T("Opening %s…", filepath.Base(path)), func(ctx context.Context) (err error) {
 		p, err = trace.Open(ctx, path, page)
 		return err
 	}, func() {

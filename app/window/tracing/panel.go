@@ -14,6 +14,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -49,9 +50,9 @@ func (p *tracePanel) content() fyne.CanvasObject {
 	}
 	frames := container.NewBorder(container.NewVBox(p.framePart()...), nil, nil, nil, p.frameTable())
 	p.tabs = container.NewAppTabs(
-		container.NewTabItem("1 Picture", tabSide(picture)),
-		container.NewTabItem("2 Frames", tabSide(frames)))
-	return kit.TippedTabs(p.tabs, "The picture, its scale, and where figures start", "The frames as they are traced")
+		container.NewTabItem(tongue.T("1 Picture"), tabSide(picture)),
+		container.NewTabItem(tongue.T("2 Frames"), tabSide(frames)))
+	return kit.TippedTabs(p.tabs, tongue.T("The picture, its scale and its zero lines"), tongue.T("The frames as they are traced"))
 }
 
 // tabSide is a tab's content, as wide as the panel, to be scrolled where the
@@ -70,7 +71,7 @@ func (p *tracePanel) length(step float64, get func() float64, set func(float64) 
 
 func (p *tracePanel) picturePart() []fyne.CanvasObject {
 	tr := p.tr
-	open := tr.Button("Open a picture…", "Opens a scan, a photo, or a page of a PDF", tr.openPicture)
+	open := tr.Button(tongue.T("Open a picture…"), tongue.T("Opens a scan, a photo, or a page of a PDF"), tr.openPicture)
 	open.Icon = theme.FolderOpenIcon()
 	which := p.Choice(func() []string {
 		var names []string
@@ -84,28 +85,28 @@ func (p *tracePanel) picturePart() []fyne.CanvasObject {
 		tr.board.Fit()
 	})
 	p.Keep(func() { kit.Show(which, len(tr.t.Grounds()) > 1) })
-	return []fyne.CanvasObject{kit.Heading("Picture"), open, kit.Tipped(which, "The picture that is traced"), p.Text(tr.pictureText)}
+	return []fyne.CanvasObject{kit.Heading(tongue.T("Picture")), open, kit.Tipped(which, tongue.T("The picture that is traced")), p.Text(tr.pictureText)}
 }
 
 // pictureText tells the size and the scale of the picture.
 func (tr *tracer) pictureText() string {
 	if tr.t.Ground() < 0 {
-		return "None is open yet."
+		return tongue.T("None is open yet.")
 	}
 	g := tr.t.Grounds()[tr.t.Ground()]
 	w, h := g.Picture.Size()
-	text := fmt.Sprintf("%s, %d x %d pixels", g.Picture.Name, w, h)
+	text := tongue.T("%s, %d x %d pixels", g.Picture.Name, w, h)
 	if n := g.Picture.Smaller; n > 1 {
-		text += fmt.Sprintf(" (large: each is %d x %d of the file's)", n, n)
+		text += " " + tongue.T("(large: each is %d x %d of the file's)", n, n)
 	}
-	if !g.Calibration.Set() {
-		return text + ", no scale yet"
+	switch size := g.Calibration.PixelAt; {
+	case !g.Calibration.Set():
+		return text + tongue.T(", no scale yet")
+	case len(g.Calibration.Points) == 4:
+		return text + tongue.T("; perspective taken out, %.3f mm a pixel", size(g.Calibration.Points[0]))
+	default:
+		return text + tongue.T("; scale and level set, %.3f mm a pixel", size(g.Calibration.Points[0]))
 	}
-	how := "scale and level set"
-	if len(g.Calibration.Points) == 4 {
-		how = "perspective taken out"
-	}
-	return text + fmt.Sprintf("; %s, %.3f mm a pixel", how, g.Calibration.PixelAt(g.Calibration.Points[0]))
 }
 
 // keptText tells where the tracing is kept.
@@ -117,12 +118,12 @@ func (tr *tracer) keptText() string {
 	if path == "" {
 		return ""
 	}
-	return "Kept in " + filepath.Base(path) + ": it can be resumed."
+	return tongue.T("Kept in %s: it can be resumed.", filepath.Base(path))
 }
 
 func (p *tracePanel) scalePart() []fyne.CanvasObject {
 	tr := p.tr
-	unit := " (" + tr.units.Name() + ")"
+	unit := tr.units.Name()
 	known := func(v *float64) *kit.Number {
 		return p.length(1, func() float64 { return *v }, func(mm float64) bool {
 			*v = mm
@@ -130,27 +131,29 @@ func (p *tracePanel) scalePart() []fyne.CanvasObject {
 			return true
 		})
 	}
-	lie := p.Choice(func() []string { return []string{"level, left then right", "upright, lower then upper"} },
+	lie := p.Choice(func() []string {
+		return []string{tongue.T("level, left then right"), tongue.T("upright, lower then upper")}
+	},
 		func() int { return int(tr.lie) }, func(i int) { tr.lie = trace.Lie(i); tr.say(tr.next()) })
-	two := tr.Button("Click the two points", "Then click two points in the picture that lie so far apart", func() { tr.take(traceScale) })
-	four := tr.Button("Click the four corners", "Then click the corners of the rectangle in the picture", func() { tr.take(traceCorners) })
+	two := tr.Button(tongue.T("Click the two points"), tongue.T("Then click two points in the picture that lie so far apart"), func() { tr.take(traceScale) })
+	four := tr.Button(tongue.T("Click the four corners"), tongue.T("Then click the corners of the rectangle in the picture"), func() { tr.take(traceCorners) })
 	p.ways = container.NewAppTabs(
-		container.NewTabItem("Two points", container.NewVBox(kit.TippedRow("Distance"+unit, "How far apart the two points lie on the model", known(&tr.known.distance).Box), kit.TippedRow("They lie", "How the two points lie to each other", lie), two)),
-		container.NewTabItem("Four corners", container.NewVBox(kit.TippedRow("Width"+unit, "How wide the rectangle truly is", known(&tr.known.width).Box), kit.TippedRow("Height"+unit, "How high the rectangle truly is", known(&tr.known.height).Box), four)))
+		container.NewTabItem(tongue.T("Two points"), container.NewVBox(kit.TippedRow(tongue.T("Distance (%s)", unit), tongue.T("How far apart the two points lie on the model"), known(&tr.known.distance).Box), kit.TippedRow(tongue.T("They lie"), tongue.T("How the two points lie to each other"), lie), two)),
+		container.NewTabItem(tongue.T("Four corners"), container.NewVBox(kit.TippedRow(tongue.T("Width (%s)", unit), tongue.T("How wide the rectangle truly is"), known(&tr.known.width).Box), kit.TippedRow(tongue.T("Height (%s)", unit), tongue.T("How high the rectangle truly is"), known(&tr.known.height).Box), four)))
 	p.Keep(func() {
 		kit.Able(tr.t.Ground() >= 0, two, four)
 	})
-	return []fyne.CanvasObject{kit.Heading("Scale and level, at the model's size"), kit.TippedTabs(p.ways, "Sets the scale by two points whose distance you know", "Sets the scale by a rectangle of known size, seen from any side")}
+	return []fyne.CanvasObject{kit.Heading(tongue.T("Scale and level, at the model's size")), kit.TippedTabs(p.ways, tongue.T("Sets the scale by two points whose distance you know"), tongue.T("Sets the scale by a rectangle of known size, seen from any side"))}
 }
 
 func (p *tracePanel) datumPart() []fyne.CanvasObject {
 	tr := p.tr
-	centre := tr.Button("Centre line", "Then click any point of the centre line", func() { tr.take(traceCentre) })
-	base := tr.Button("Base line", "Then click any point of the base line", func() { tr.take(traceBase) })
+	centre := tr.Button(tongue.T("Centre line"), tongue.T("Then click any point of the centre line"), func() { tr.take(traceCentre) })
+	base := tr.Button(tongue.T("Base line"), tongue.T("Then click any point of the base line"), func() { tr.take(traceBase) })
 	p.Keep(func() {
 		kit.Able(tr.t.Ground() >= 0, centre, base)
 	})
-	return []fyne.CanvasObject{kit.Heading("Where figures start"), container.NewGridWithColumns(2, centre, base)}
+	return []fyne.CanvasObject{kit.Heading(tongue.T("Zero lines")), container.NewGridWithColumns(2, centre, base)}
 }
 
 // frame is the frame at hand.
@@ -163,10 +166,10 @@ func (tr *tracer) frame() (trace.Frame, bool) {
 
 func (p *tracePanel) framePart() []fyne.CanvasObject {
 	tr := p.tr
-	add := tr.Button("Add a frame", "Begins the next frame", tr.addFrame)
-	remove := tr.Button("Remove it", "Takes the chosen frame away", func() { tr.did(tr.t.RemoveFrame()) })
+	add := tr.Button(tongue.T("Add a frame"), tongue.T("Begins the next frame"), tr.addFrame)
+	remove := tr.Button(tongue.T("Remove it"), tongue.T("Takes the chosen frame away"), func() { tr.did(tr.t.RemoveFrame()) })
 	add.Icon, remove.Icon = theme.ContentAddIcon(), theme.ContentRemoveIcon()
-	half := p.Choice(func() []string { return []string{"one half", "the other half"} }, func() int {
+	half := p.Choice(func() []string { return []string{tongue.T("one half"), tongue.T("the other half")} }, func() int {
 		if tr.t.Frame() < 0 {
 			return -1
 		}
@@ -178,19 +181,19 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		}
 		return math.NaN()
 	}, func(mm float64) bool { return tr.did(tr.t.SetX(mm)) })
-	knuckle := tr.Button("Knuckle at the last point", "Makes a sharp corner of the last point (K)", tr.lastKnuckle)
-	snap := kit.NewCheck("Snap to lines and corners (not with Shift held)", func(on bool) { tr.snap = on })
+	knuckle := tr.Button(tongue.T("Knuckle at the last point"), tongue.T("Makes a sharp corner of the last point (K)"), tr.lastKnuckle)
+	snap := kit.NewCheck(tongue.T("Snap to lines and corners (not with Shift held)"), func(on bool) { tr.snap = on })
 	snap.SetChecked(tr.snap)
-	follow := kit.NewCheck("Follow the line between clicks (F)", func(on bool) { tr.follow = on })
+	follow := kit.NewCheck(tongue.T("Follow the line between clicks (F)"), func(on bool) { tr.follow = on })
 	p.Keep(func() { follow.SetChecked(tr.follow) })
-	own := kit.NewCheck("A centre and base line of its own", func(on bool) {
+	own := kit.NewCheck(tongue.T("A centre and base line of its own"), func(on bool) {
 		if !p.Busy && tr.did(tr.t.SetOwn(on)) && on {
 			tr.take(traceCentre)
 		}
 	})
-	lens := kit.NewCheck("Magnifier (M)", func(on bool) { tr.lens = on; tr.board.Changed() })
+	lens := kit.NewCheck(tongue.T("Magnifier (M)"), func(on bool) { tr.lens = on; tr.board.Changed() })
 	p.Keep(func() { lens.SetChecked(tr.lens) })
-	bow := p.Choice(func() []string { return []string{"at the least x", "at the greatest x"} }, func() int {
+	bow := p.Choice(func() []string { return []string{tongue.T("at the least x"), tongue.T("at the greatest x")} }, func() int {
 		if tr.t.Bow() == hull.BowLast {
 			return 1
 		}
@@ -206,17 +209,17 @@ func (p *tracePanel) framePart() []fyne.CanvasObject {
 		kit.Able(ok, half)
 		x.Able(ok)
 		kit.Able(ok && len(f.Halves[tr.t.Half()]) > 0, knuckle)
-		text := "x"
 		if ok && f.IsEnd() {
-			text = "Half-breadth"
+			xName.SetText(tongue.T("Half-breadth (%s)", tr.units.Name()))
+		} else {
+			xName.SetText("x (" + tr.units.Name() + ")")
 		}
-		xName.SetText(text + " (" + tr.units.Name() + ")")
 	})
 	return []fyne.CanvasObject{container.NewGridWithColumns(2, add, remove),
-		kit.TippedRow("Name", "The name of the frame; stem or stern traces that end", p.name()), kit.Tipped(container.New(&kit.RowLayout{}, xName, x.Box), "Where the frame stands along the keel; of an end, half its thickness"), kit.TippedRow("Clicks go to", "Which half of the frame is traced", half), knuckle,
-		kit.Tipped(own, "For a frame that is drawn beside the others, with lines of its own"), kit.Tipped(snap, "Draws clicks to clear lines, their ends and corners"),
-		kit.Tipped(follow, "Follows the line from click to click"), kit.Tipped(lens, "Shows the picture under the pointer, much enlarged"),
-		kit.TippedRow("The bow is", "At which end of the keel the bow lies", bow)}
+		kit.TippedRow(tongue.T("Name"), tongue.T("The name of the frame; stem or stern traces that end"), p.name()), kit.Tipped(container.New(&kit.RowLayout{}, xName, x.Box), tongue.T("Where the frame stands along the keel; of an end, half its thickness")), kit.TippedRow(tongue.T("Clicks go to"), tongue.T("Which half of the frame is traced"), half), knuckle,
+		kit.Tipped(own, tongue.T("For a frame that is drawn beside the others, with lines of its own")), kit.Tipped(snap, tongue.T("Pulls clicks onto clear lines, their ends and corners")),
+		kit.Tipped(follow, tongue.T("Follows the line from click to click")), kit.Tipped(lens, tongue.T("Shows the picture under the pointer, much enlarged")),
+		kit.TippedRow(tongue.T("The bow is"), tongue.T("At which end of the keel the bow lies"), bow)}
 }
 
 // name is the frame's name.
@@ -254,14 +257,18 @@ func (tr *tracer) lastKnuckle() {
 	}
 }
 
-// The columns of the table of frames.
-var (
-	frameColumns = []string{"Frame", "x", "Points", "Girth", "Halves differ"}
-	frameWidths  = []float32{56, 60, 54, 58, 92}
-)
+// widthsOf are how wide columns are: as their headings are, and at least so wide.
+func widthsOf(headings []string, least ...float32) []float32 {
+	for i, h := range headings {
+		w := fyne.MeasureText(h, theme.TextSize(), fyne.TextStyle{Bold: true}).Width
+		least[i] = fyne.Max(least[i], w+2*theme.InnerPadding())
+	}
+	return least
+}
 
 func (p *tracePanel) frameTable() fyne.CanvasObject {
-	p.table = kit.NewTable(frameColumns, frameWidths, func() [][]string { return p.rows }, func(row int) bool { return row == p.tr.t.Frame() }, func(row int) {
+	heads := []string{tongue.T("Frame"), "x", tongue.T("Points"), tongue.T("Girth"), tongue.T("Halves differ")}
+	p.table = kit.NewTable(heads, widthsOf(heads, 50, 60, 50, 58, 58), func() [][]string { return p.rows }, func(row int) bool { return row == p.tr.t.Frame() }, func(row int) {
 		ground := p.tr.t.Ground()
 		p.tr.t.Choose(row)
 		p.tr.take(traceClicks)
@@ -288,12 +295,12 @@ func (tr *tracer) frameRows() [][]string {
 		}
 		girth, apart := "–", "–"
 		if o, err := tr.t.Outline(i); err == nil && len(o.Points) > 1 {
-			girth = tr.units.Number(o.Girth)
+			girth = tongue.Figure(tr.units.Number(o.Girth))
 			if len(f.Halves[0]) > 0 && len(f.Halves[1]) > 0 {
-				apart = tr.units.Number(o.Apart)
+				apart = tongue.Figure(tr.units.Number(o.Apart))
 			}
 		}
-		rows = append(rows, []string{f.Name, tr.units.Number(f.X), points, girth, apart})
+		rows = append(rows, []string{f.Name, tongue.Figure(tr.units.Number(f.X)), points, girth, apart})
 	}
 	return rows
 }
@@ -301,10 +308,10 @@ func (tr *tracer) frameRows() [][]string {
 // finish is what is done with the whole.
 func (p *tracePanel) finish() fyne.CanvasObject {
 	tr := p.tr
-	p.undo = tr.Button("Undo", "Takes back the last click (Ctrl+Z)", tr.undo)
-	p.redo = tr.Button("Redo", "Makes it again (Ctrl+Y)", tr.redo)
-	save := tr.Button("Save the points…", "Writes the points of all frames as a table", tr.savePoints)
-	plan := tr.Button("Make the plan", "Makes a plan of the frames traced", tr.makePlan)
+	p.undo = tr.Button(tongue.T("Undo"), tongue.T("Takes back the last click (Ctrl+Z)"), tr.undo)
+	p.redo = tr.Button(tongue.T("Redo"), tongue.T("Redoes it (Ctrl+Y)"), tr.redo)
+	save := tr.Button(tongue.T("Save the points…"), tongue.T("Writes the points of all frames as a table"), tr.savePoints)
+	plan := tr.Button(tongue.T("Make the plan"), tongue.T("Makes a plan of the frames traced"), tr.makePlan)
 	p.undo.Icon, p.redo.Icon, save.Icon, plan.Icon = theme.ContentUndoIcon(), theme.ContentRedoIcon(), theme.DocumentSaveIcon(), theme.ConfirmIcon()
 	plan.Importance = widget.HighImportance
 	p.Keep(func() {

@@ -1,7 +1,6 @@
 package tracing
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -17,6 +16,7 @@ import (
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/source"
 )
@@ -108,7 +108,7 @@ func (ts *Tracings) Keep() {
 }
 
 func newTracer(main *desk.Desk) *tracer {
-	tr := &tracer{Background: kit.NewBackground(main.Life, main.App.NewWindow(main.Win.Title()+": trace a picture")), Look: main.Look, main: main, t: trace.New(), snap: true, follow: true, lens: true, closed: func() {}}
+	tr := &tracer{Background: kit.NewBackground(main.Life, main.App.NewWindow(tongue.T("%s: trace a picture", main.Win.Title()))), Look: main.Look, main: main, t: trace.New(), snap: true, follow: true, lens: true, closed: func() {}}
 	tr.keeper = trace.NewKeeper("")
 	tr.known.distance, tr.known.width, tr.known.height = 100, 100, 100
 	tr.OnMain = main.OnMain
@@ -178,12 +178,12 @@ func (tr *tracer) menu() *fyne.MainMenu {
 		return m
 	}
 	const ctrl = fyne.KeyModifierShortcutDefault
-	leave := item("Close", fyne.KeyW, ctrl, func() { tr.leave(func() {}) })
+	leave := item(tongue.T("Close"), fyne.KeyW, ctrl, func() { tr.leave(func() {}) })
 	leave.IsQuit = true
 	return fyne.NewMainMenu(
-		fyne.NewMenu("Picture", item("Open a picture…", fyne.KeyO, ctrl, tr.openPicture), item("Save the points…", fyne.KeyS, ctrl, tr.savePoints), item("Make the plan", "", 0, tr.makePlan), leave),
-		fyne.NewMenu("Edit", item("Undo", "", 0, tr.undo), item("Redo", "", 0, tr.redo)),
-		fyne.NewMenu("View", item("Show the whole picture", "", 0, tr.board.Fit), item("The other tab", fyne.KeyTab, fyne.KeyModifierControl, tr.otherTab)))
+		fyne.NewMenu(tongue.T("Picture"), item(tongue.T("Open a picture…"), fyne.KeyO, ctrl, tr.openPicture), item(tongue.T("Save the points…"), fyne.KeyS, ctrl, tr.savePoints), item(tongue.T("Make the plan"), "", 0, tr.makePlan), leave),
+		fyne.NewMenu(tongue.T("Edit"), item(tongue.T("Undo"), "", 0, tr.undo), item(tongue.T("Redo"), "", 0, tr.redo)),
+		fyne.NewMenu(tongue.T("View"), item(tongue.T("Show the whole picture"), "", 0, tr.board.Fit), item(tongue.T("The other tab"), fyne.KeyTab, fyne.KeyModifierControl, tr.otherTab)))
 }
 
 // otherTab shows the other tab of the panel, and gives it the keys.
@@ -199,46 +199,59 @@ func (tr *tracer) otherTab() {
 // say tells something in the foot of the window.
 func (tr *tracer) say(text string) { tr.foot.SetText(text) }
 
+// What is to be clicked for the scale: of two points, by how they lie, and of four.
+var (
+	clickTwo = [2][2]string{
+		{tongue.Mark("Click the left of two points that are %s apart on the model."), tongue.Mark("Click the right of two points that are %s apart on the model.")},
+		{tongue.Mark("Click the lower of two points that are %s apart on the model."), tongue.Mark("Click the upper of two points that are %s apart on the model.")},
+	}
+	clickCorner = [4]string{
+		tongue.Mark("Click the upper left corner of the rectangle, as it truly lies."),
+		tongue.Mark("Click the upper right corner of the rectangle, as it truly lies."),
+		tongue.Mark("Click the lower right corner of the rectangle, as it truly lies."),
+		tongue.Mark("Click the lower left corner of the rectangle, as it truly lies."),
+	}
+)
+
 // next tells what is to be done next.
 func (tr *tracer) next() string {
 	switch tr.tool {
 	case traceScale:
-		first := [2][2]string{{"the left", "the right"}, {"the lower", "the upper"}}[tr.lie][min(len(tr.picked), 1)]
-		return fmt.Sprintf("Click %s of two points that are %s apart on the model.", first, tr.units.Length(tr.known.distance))
+		return tongue.T(clickTwo[tr.lie][min(len(tr.picked), 1)], tr.units.Length(tr.known.distance))
 	case traceCorners:
-		return fmt.Sprintf("Click the %s corner of the rectangle, as it truly lies.", [...]string{"upper left", "upper right", "lower right", "lower left"}[min(len(tr.picked), 3)])
+		return tongue.T(clickCorner[min(len(tr.picked), 3)])
 	case traceCentre:
-		return "Click any point of the centre line (for a stem or stern in a side view: of the upright at x = 0)."
+		return tongue.T("Click any point of the centre line (for a stem or stern in a side view: of the upright at x = 0).")
 	case traceBase:
-		return "Click any point of the base line, from which heights are read."
+		return tongue.T("Click any point of the base line, from which heights are read.")
 	}
 	t := tr.t
 	d := t.Lines()
 	switch {
 	case t.Ground() < 0:
-		return "Open a scan or a photo: PNG, JPEG, or a page of a PDF."
+		return tongue.T("Open a scan or a photo: PNG, JPEG, or a page of a PDF.")
 	case !t.Grounds()[t.Ground()].Calibration.Set():
-		return "Set the scale, by two points or four corners."
+		return tongue.T("Set the scale, by two points or four corners.")
 	case !d.HasCentre:
-		return "Set the centre line."
+		return tongue.T("Set the centre line.")
 	case !d.HasBase:
-		return "Set the base line."
+		return tongue.T("Set the base line.")
 	case t.Frame() < 0:
 		name, _ := nextFrame(t.Frames())
-		return fmt.Sprintf("Click the upper end of frame %s, then its lower end: the line between is followed.", name)
+		return tongue.T("Click the upper end of frame %s, then its lower end: the line between is followed.", name)
 	}
 	f := t.Frames()[t.Frame()]
 	if t.Done() {
 		name, _ := nextFrame(t.Frames())
-		return fmt.Sprintf("Frame %s is traced to its end; its x is %s. Click the upper end of frame %s.", f.Name, tr.units.Length(f.X), name)
+		return tongue.T("Frame %s is traced to its end; its x is %s. Click the upper end of frame %s.", f.Name, tr.units.Length(f.X), name)
 	}
 	if len(f.Halves[0])+len(f.Halves[1]) == 0 {
-		return fmt.Sprintf("Click the upper end of frame %s; its x is %s.", f.Name, tr.units.Length(f.X))
+		return tongue.T("Click the upper end of frame %s; its x is %s.", f.Name, tr.units.Length(f.X))
 	}
 	if _, err := t.Outline(t.Frame()); err != nil && len(f.Halves[0]) != 1 && len(f.Halves[1]) != 1 {
-		return kit.Sentence(fmt.Errorf("frame %s cannot be taken so: %w", f.Name, err))
+		return kit.Sentence(tongue.Errorf("frame %s cannot be used as it is: %w", f.Name, err))
 	}
-	return fmt.Sprintf("Click on along frame %s, down to its lower end; a click on the last point, or Enter, ends it anywhere. Drag a point to move it; right click for more.", f.Name)
+	return tongue.T("Click on along frame %s, down to its lower end; a click on the last point, or Enter, ends it anywhere. Drag a point to move it; right click for more.", f.Name)
 }
 
 // changed brings the window up to date.
@@ -311,11 +324,11 @@ func (tr *tracer) mark(at trace.Point, snapped, free bool, raw trace.Point) {
 		if f, ok := tr.followed(raw); ok {
 			err = tr.t.Along(f)
 			if f.Unsure {
-				said = "Lines run together there, and the last of it is a guess: look at it, or take it back and click between. "
+				said = tongue.T("Lines run together there, and the last of it is a guess: look at it, or take it back and click between.")
 			}
 			break
 		}
-		said = "No line is clear that leads there: the point is joined by a smooth curve. "
+		said = tongue.T("No line is clear that leads there: the point is joined by a smooth curve.")
 		fallthrough
 	default:
 		err = tr.t.Click(at, snapped)
@@ -325,11 +338,11 @@ func (tr *tracer) mark(at trace.Point, snapped, free bool, raw trace.Point) {
 	}
 	if !snapped && tr.snap && !free && said == "" && !tr.t.Done() {
 		if last, _, ok := tr.t.Last(); ok && !last.Snapped {
-			said = "No outline is clear there: the point stays where you clicked. "
+			said = tongue.T("No outline is clear there: the point stays where you clicked.")
 		}
 	}
 	if said != "" {
-		tr.say(said + tr.next())
+		tr.say(said + " " + tr.next())
 	}
 }
 
@@ -405,9 +418,9 @@ func (tr *tracer) undo() {
 		tr.clickAgain(before.Calibration, now.Calibration, lines)
 	}
 	tr.changed()
-	said := "Undone: " + what + ". "
+	said := tongue.T("Undone: %s.", what)
 	tr.refit(before)
-	tr.say(said + tr.next())
+	tr.say(said + " " + tr.next())
 }
 
 // refit shows the whole where the picture at hand is another, or lies
@@ -465,7 +478,7 @@ func (tr *tracer) redo() {
 		tr.goOn()
 		tr.changed()
 		tr.refit(before)
-		tr.say("Redone: " + what + ". " + tr.next())
+		tr.say(tongue.T("Redone: %s.", what) + " " + tr.next())
 	}
 }
 
@@ -546,15 +559,15 @@ func (tr *tracer) leave(then func()) {
 		end()
 		return
 	}
-	text := "The frames you have traced are in no plan and no file yet."
+	text := tongue.T("The frames you have traced are in no plan and no file yet.")
 	switch err := tr.keeper.Err(); {
 	case err != nil:
-		text += "\nThey could not be kept beside the picture: " + kit.Sentence(err)
+		text += "\n" + tongue.T("They could not be kept beside the picture: %s", kit.Sentence(err))
 	case tr.keeper.Path() != "":
-		text = "The frames you have traced are in no plan yet. They are kept in\n" + tr.keeper.Path() + "\nand come back when you open the picture again."
+		text = tongue.T("The frames you have traced are in no plan yet. They are kept in\n%s\nand come back when you open the picture again.", tr.keeper.Path())
 	}
 	tr.Win.RequestFocus()
-	tr.Confirm("Leave the tracing?", text, "Leave them", end)
+	tr.Confirm(tongue.T("Leave the tracing?"), text, tongue.T("Leave them"), end)
 }
 
 func (tr *tracer) end() {
@@ -571,9 +584,9 @@ func (tr *tracer) makePlan() {
 	if !ok {
 		return
 	}
-	tr.say("The board asks first what becomes of the plan at hand.")
+	tr.say(tongue.T("The main window asks first what becomes of the plan open there."))
 	tr.main.Win.RequestFocus()
-	tr.main.AskFirst("put the traced hull in its place", func() {
+	tr.main.AskFirst(tongue.T("put the traced hull in its place"), func() {
 		s, err := app.FromHull(tr.main.Life, tr.title(), *h)
 		if err != nil {
 			tr.Notices.Say(kit.Sentence(err))
@@ -581,8 +594,8 @@ func (tr *tracer) makePlan() {
 		}
 		tr.keptAt = tr.t.Changes()
 		tr.main.Replace(s)
-		tr.main.Status(fmt.Sprintf("The traced hull is here as a new plan, with %d frames. It is not saved yet.", len(h.Frames)))
-		tr.say("The traced hull is on the board as a new plan. You can go on tracing.")
+		tr.main.Status(tongue.Count(len(h.Frames), "The traced hull is here as a new plan, with %d frame. It is not saved yet.", "The traced hull is here as a new plan, with %d frames. It is not saved yet.", len(h.Frames)))
+		tr.say(tongue.T("The traced hull is in the main window as a new plan. You can go on tracing."))
 	})
 }
 
@@ -592,13 +605,13 @@ func (tr *tracer) savePoints() {
 	if !ok {
 		return
 	}
-	tr.AskPath("Save the points as", filepath.Join(tr.main.Folder(), tr.title()+" points.csv"), func(path string, replace bool) error {
+	tr.AskPath(tongue.T("Save the points as"), filepath.Join(tr.main.Folder(), tr.title()+" points.csv"), func(path string, replace bool) error {
 		lost, err := app.WriteFile(path, replace, func(w io.Writer) error { return source.WritePoints(w, h) })
 		if err != nil {
 			return err
 		}
 		tr.keptAt = tr.t.Changes()
-		tr.say("Points written to " + path)
+		tr.say(tongue.T("Points written to %s", path))
 		tr.Tell(lost)
 		return nil
 	})
@@ -616,7 +629,7 @@ func (tr *tracer) title() string {
 // hull gives the hull traced, or shows every fault of it.
 func (tr *tracer) hull() (*hull.Hull, bool) {
 	if tr.t.Empty() {
-		tr.Notices.Say(kit.Sentence(errors.New("no frame is traced yet; " + strings.ToLower(tr.next()[:1]) + tr.next()[1:])))
+		tr.Notices.Say(tongue.T("No frame is traced yet.") + " " + tr.next())
 		return nil, false
 	}
 	h, faults := tr.t.Hull()
@@ -627,6 +640,6 @@ func (tr *tracer) hull() (*hull.Hull, bool) {
 	for _, f := range faults {
 		told = append(told, kit.Sentence(f))
 	}
-	tr.ShowSentences("The hull cannot be taken yet", told)
+	tr.ShowSentences(tongue.T("The hull cannot be taken yet"), told)
 	return nil, false
 }

@@ -394,7 +394,7 @@ func TestATracingIsResumedFromItsPicture(t *testing.T) {
 
 	tr = w.Show()
 	tr.OpenAt(path)
-	windowtest.ButtonNamed(t, tr.Win.Canvas().Overlays().Top(), "Go on with it").OnTapped()
+	windowtest.ButtonNamed(t, tr.Win.Canvas().Overlays().Top(), "Resume it").OnTapped()
 	windowtest.Until(t, func() bool { return tr.t.Ground() == 0 })
 	assert.Equal(t, want, tr.t.Frames())
 	assert.Contains(t, tr.foot.Text, "2 frames")
@@ -405,7 +405,7 @@ func TestATracingIsResumedFromItsPicture(t *testing.T) {
 
 	tr = w.Show()
 	tr.OpenAt(path)
-	windowtest.ButtonNamed(t, tr.Win.Canvas().Overlays().Top(), "Begin anew").OnTapped()
+	windowtest.ButtonNamed(t, tr.Win.Canvas().Overlays().Top(), "Start over").OnTapped()
 	windowtest.Until(t, func() bool { return tr.t.Ground() == 0 })
 	assert.True(t, tr.t.Empty())
 	_, err := os.Stat(path + trace.KeptSuffix + ".old")
@@ -415,7 +415,7 @@ func TestATracingIsResumedFromItsPicture(t *testing.T) {
 	require.NoError(t, os.WriteFile(path+trace.KeptSuffix, []byte("{"), 0o600))
 	tr = w.Show()
 	tr.OpenAt(path)
-	windowtest.ButtonNamed(t, tr.Win.Canvas().Overlays().Top(), "Go on with it").OnTapped()
+	windowtest.ButtonNamed(t, tr.Win.Canvas().Overlays().Top(), "Resume it").OnTapped()
 	windowtest.ButtonNamed(t, tr.Win.Canvas().Overlays().Top(), "Put it aside").OnTapped()
 	windowtest.Until(t, func() bool { return tr.t.Ground() == 0 })
 	tr.end()
