@@ -112,6 +112,7 @@ func newStrakeTable(d *desk.Desk) *strakeTable {
 		t.arrange()
 		t.table.Refresh()
 	})
+	t.pick.PlaceHolder = t.pick.Options[0] // for whose width it has room
 	t.pick.SetSelectedIndex(0)
 	d.ShowChange = func() { t.pick.SetSelectedIndex(int(benchChange)) }
 	d.Lazy = append(d.Lazy, t.sync)
