@@ -1,11 +1,11 @@
 package window
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -22,13 +22,13 @@ func (t *strakeTable) benchCell(s *loft.Strake, frame int) (text string, ground 
 	st, ok := b.Rest[b.Side][s.ID]
 	switch {
 	case !ok:
-		return "laid", draw.Grid
+		return tongue.T("laid"), draw.Grid
 	case !st.On[frame].Laid:
 		return "–", draw.Paper
 	case t.figure == benchChange:
 		return changeCell(t.desk, st.Change[frame])
 	}
-	text = t.desk.Units.Number(st.On[frame].WidthCut)
+	text = tongue.Figure(t.desk.Units.Number(st.On[frame].WidthCut))
 	switch st.On[frame].Action {
 	case loft.Taper:
 		return text + " ▾ ", draw.Paper
@@ -44,7 +44,7 @@ func changeCell(d *desk.Desk, mm float64) (string, draw.Role) {
 	case math.Abs(mm) < 0.005:
 		return "0", draw.Paper
 	case mm < 0:
-		return "−" + d.Units.Number(-mm), draw.TaperSoft
+		return "−" + tongue.Figure(d.Units.Number(-mm)), draw.TaperSoft
 	}
-	return fmt.Sprintf("+%s", d.Units.Number(mm)), draw.GapSoft
+	return "+" + tongue.Figure(d.Units.Number(mm)), draw.GapSoft
 }

@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // unkept is the line over the foot that tells, until that is mended, that work is
@@ -25,7 +26,7 @@ func (w *mainWindow) unkept() fyne.CanvasObject {
 		}
 		text := ""
 		if err != nil {
-			text = "Your changes are not being kept: " + kit.Sentence(err) + " It is tried again every few seconds."
+			text = tongue.T("Your changes are not being kept: %s It is tried again every few seconds.", kit.Sentence(err))
 		}
 		l.Hidden = err == nil
 		l.Resize(fyne.NewSize(w.Canvas().Size().Width, l.Size().Height)) // which it is wrapped to

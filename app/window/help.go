@@ -5,13 +5,13 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 
 	"github.com/strakewright/strakewright/app/window/help"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/photo"
 	"github.com/strakewright/strakewright/app/window/tracing"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // helpBeside is the help that stands beside the work.
@@ -48,7 +48,7 @@ func (w *mainWindow) keepHelp() {
 
 // helpButton shows the help, or puts it away.
 func (w *mainWindow) helpButton() fyne.CanvasObject {
-	b := w.desk.Button("Help", "Shows the help beside the work, or puts it away; F1 opens the page about what has the focus", w.switchHelp)
+	b := w.desk.Button(tongue.T("Help"), tongue.T("Shows the help beside the work, or puts it away; F1 opens the page about what has the focus"), w.switchHelp)
 	b.Icon = theme.HelpIcon()
 	return b
 }
@@ -56,11 +56,11 @@ func (w *mainWindow) helpButton() fyne.CanvasObject {
 // helpItems are the menu of the help.
 func (w *mainWindow) helpItems() []*fyne.MenuItem {
 	return []*fyne.MenuItem{
-		keyed("Help on what has the focus", fyne.KeyF1, 0, w.helpAtHand), // which a widget that has the keys hands on
-		plain("All topics", "", func() { w.showHelp("") }),
-		plain("The first steps", "", func() { w.showHelp("window") }),
-		plain("Picture book", "", w.openBook),
-		plain("List of keys", "", func() { w.showHelp("keys") }),
+		keyed(tongue.T("Help on what has the focus"), fyne.KeyF1, 0, w.helpAtHand), // which a widget that has the keys hands on
+		plain(tongue.T("All topics"), "", func() { w.showHelp("") }),
+		plain(tongue.T("The first steps"), "", func() { w.showHelp("window") }),
+		plain(tongue.T("Picture book"), "", w.openBook),
+		plain(tongue.T("List of keys"), "", func() { w.showHelp("keys") }),
 	}
 }
 
@@ -102,7 +102,7 @@ func (w *mainWindow) helpIn(n *kit.Notices, topic string) {
 	pane := help.NewPane(n, help.Topics(w.keysText()), nil)
 	pane.Book = w.openBook
 	pane.Open(topic)
-	shown := n.Shown("Help", pane.Object)
+	shown := n.Shown(tongue.T("Help"), pane.Object)
 	s := n.Win.Canvas().Size()
 	shown.Resize(fyne.NewSize(fyne.Min(640, s.Width*0.9), fyne.Min(600, s.Height*0.9)))
 	shown.Show()
@@ -115,42 +115,46 @@ func (w *mainWindow) helpAtHand() {
 	switch {
 	case !dialog:
 		w.showHelp(w.topicAtHand())
-	case title != "Help" && !w.desk.Working:
+	case title != tongue.T("Help") && !w.desk.Working:
 		w.helpIn(w.desk.Notices, topicOfDialog(title))
 	}
 }
 
-// dialogTopics are the topics of dialogs, by how their titles begin.
+// dialogTopics are the topics of dialogs, by how their titles begin in English, as they
+// are said where they are made; %s stands for a name in one.
 var dialogTopics = []struct{ begins, topic string }{
-	{"Outlines in ", "drawings"},
-	{"Sections of ", "hull"},
-	{"Read from ", "hull"},
-	{"Which sheet of ", "hull"},
+	{"Outlines in %s", "drawings"},
+	{"Sections of %s", "hull"},
+	{"Read from %s", "hull"},
+	{"Which sheet of %s?", "hull"},
 	{"Fair the frames", "fair"},
 	{"Limits", "limits"},
 	{"Lay all band lines", "lay-all"},
 	{"Ways to line off", "lay-all"},
 	{"Rules of thumb", "rules"},
 	{"Full-size paper", "paper"},
-	{"Writing the paper", "paper"},
+	{"Writing the paper…", "paper"},
 	{"The paper is written", "paper"},
-	{"Print the booklet", "paper"},
+	{"Print the booklet?", "paper"},
 	{"A wood of your own", "wood"},
-	{"Strips of one kind", "wood"},
-	{"Sheets of one kind", "wood"},
+	{"Strips of one kind, your own wood", "wood"},
+	{"Strips of one kind, the suppliers'", "wood"},
+	{"Sheets of one kind, your own wood", "wood"},
+	{"Sheets of one kind, the suppliers'", "wood"},
 	{"Export the bench record", "bench"},
 	{"Export the order of laying", "bench"},
 	{"The step's name", "bench"},
 	{"Learn into your own file", "plan-again"},
 	{"Export the strake table", "widths"},
 	{kit.CellEntryTitle, "widths"},
-	{"Save the view as a picture", "layout"},
+	{"Save the view as a picture: .svg, .pdf or .png", "layout"},
 }
 
 // topicOfDialog is the topic of a dialog; the first of all for one that has none.
 func topicOfDialog(title string) string {
 	for _, d := range dialogTopics {
-		if strings.HasPrefix(title, d.begins) {
+		head, tail, _ := strings.Cut(tongue.T(d.begins), "%s")
+		if strings.HasPrefix(title, head) && strings.HasSuffix(title, tail) {
 			return d.topic
 		}
 	}
@@ -242,25 +246,25 @@ func (w *mainWindow) keysText() string {
 			head = of
 		}
 	}
-	under("Anywhere in the window")
+	under(tongue.T("Anywhere in the window"))
 	for _, s := range w.stepKeys() {
 		b.WriteString(kit.KeyLine(s.shown, s.does))
 	}
 	uses := func(of string, keys []kit.KeyUse) {
 		under(of)
 		for _, k := range keys {
-			b.WriteString(kit.KeyLine(k.Keys, k.Does))
+			b.WriteString(kit.KeyLine(tongue.T(k.Keys), tongue.T(k.Does)))
 		}
 	}
-	uses("Anywhere in the window", windowKeys)
-	uses("In panels and dialogs", kit.ControlKeys)
+	uses(tongue.T("Anywhere in the window"), windowKeys)
+	uses(tongue.T("In panels and dialogs"), kit.ControlKeys)
 	w.eachItem(func(of string, m *fyne.MenuItem) {
-		if s, ok := m.Shortcut.(*desktop.CustomShortcut); ok {
+		if s := kit.ShortcutOf(m); s != nil {
 			under(of)
 			b.WriteString(kit.KeyLine(kit.ShortcutName(s), strings.TrimSuffix(m.Label, "…")))
 		}
 	})
-	of := append(w.Drawings.Keys(), kit.KeysOf{Of: "Tracing a picture", Keys: tracing.Keys()}, kit.KeysOf{Of: "Reading a photo", Keys: photo.Keys()})
+	of := append(w.Drawings.Keys(), kit.KeysOf{Of: tongue.T("Tracing a picture"), Keys: tracing.Keys()}, kit.KeysOf{Of: tongue.T("Reading a photo"), Keys: photo.Keys()})
 	for _, k := range of {
 		under(k.Of)
 		b.WriteString(k.Keys.List())

@@ -7,12 +7,13 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // windowKeys are those that work wherever the focus is, beside those of the menus.
 var windowKeys = []kit.KeyUse{
-	{Keys: "Alt, F10", Does: "opens the menus: Left and Right go through them, Up and Down through one, Return takes an item, Escape leaves"},
-	{Keys: "Shift+F6", Does: "the pane before"},
+	{Keys: tongue.Mark("Alt, F10"), Does: tongue.Mark("opens the menus: Left and Right go through them, Up and Down through one, Return takes an item, Escape leaves")},
+	{Keys: tongue.Mark("Shift+F6"), Does: tongue.Mark("the pane before")},
 }
 
 // stepPane gives the keys to the next of the panes in sight, or to the one before.

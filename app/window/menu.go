@@ -14,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/paper"
 	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // plain is an item of a menu, with its key where it has one.
@@ -25,7 +26,7 @@ func plain(name string, key fyne.KeyName, f func()) *fyne.MenuItem {
 func keyed(name string, key fyne.KeyName, with fyne.KeyModifier, f func()) *fyne.MenuItem {
 	m := fyne.NewMenuItem(name, f)
 	if key != "" {
-		m.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: with}
+		m.Shortcut = kit.NewShortcut(key, with)
 	}
 	return m
 }
@@ -41,47 +42,47 @@ func within(name string, items ...*fyne.MenuItem) *fyne.MenuItem {
 // menu is the window's menu; its shortcuts work wherever the focus is.
 func (w *mainWindow) menu() *fyne.MainMenu {
 	d := w.desk
-	w.undoItem, w.redoItem = plain("Undo", "", d.Undo), plain("Redo", "", d.Redo)
-	w.undoListItem, w.redoListItem = within("Undo back to"), within("Redo up to")
-	w.removeItem = plain("Remove the band line", "", func() { settings.RemoveLine(d) })
-	w.recentItem = within("Open recent")
+	w.undoItem, w.redoItem = plain(tongue.T("Undo"), "", d.Undo), plain(tongue.T("Redo"), "", d.Redo)
+	w.undoListItem, w.redoListItem = within(tongue.T("Undo back to")), within(tongue.T("Redo up to"))
+	w.removeItem = plain(tongue.T("Remove the band line"), "", func() { settings.RemoveLine(d) })
+	w.recentItem = within(tongue.T("Open recent"))
 	w.showRecent()
 	d.Remembered = func() {
 		w.showRecent()
 		w.MainMenu().Refresh()
 	}
-	quit := plain("Close", fyne.KeyW, w.close)
+	quit := plain(tongue.T("Close"), fyne.KeyW, w.close)
 	quit.IsQuit = true
 	return fyne.NewMainMenu(
-		fyne.NewMenu("Plan",
-			plain("Open…", fyne.KeyO, func() { open(d) }),
+		fyne.NewMenu(tongue.T("Plan"),
+			plain(tongue.T("Open…"), fyne.KeyO, func() { open(d) }),
 			w.recentItem,
-			plain("Open the demo plan", "", func() { openDemo(d) }),
-			plain("Trace a picture…", fyne.KeyT, func() { w.tracing.Show() }),
-			plain("Save", fyne.KeyS, func() { d.Save(func() {}) }),
-			keyed("Save as…", fyne.KeyS, fyne.KeyModifierShortcutDefault|fyne.KeyModifierShift, func() { d.SaveAs(func() {}) }),
-			plain("Export the strake table…", fyne.KeyE, func() { exportTable(d) }),
-			plain("Fair the frames…", "", func() { fairing.Open(d) }),
-			plain("Full-size paper…", fyne.KeyP, func() { paper.Open(d) }),
+			plain(tongue.T("Open the demo plan"), "", func() { openDemo(d) }),
+			plain(tongue.T("Trace a picture…"), fyne.KeyT, func() { w.tracing.Show() }),
+			plain(tongue.T("Save"), fyne.KeyS, func() { d.Save(func() {}) }),
+			keyed(tongue.T("Save as…"), fyne.KeyS, fyne.KeyModifierShortcutDefault|fyne.KeyModifierShift, func() { d.SaveAs(func() {}) }),
+			plain(tongue.T("Export the strake table…"), fyne.KeyE, func() { exportTable(d) }),
+			plain(tongue.T("Fair the frames…"), "", func() { fairing.Open(d) }),
+			plain(tongue.T("Full-size paper…"), fyne.KeyP, func() { paper.Open(d) }),
 			fyne.NewMenuItemSeparator(), quit),
-		w.inFront(fyne.NewMenu("Edit", w.undoItem, w.redoItem, w.undoListItem, w.redoListItem, fyne.NewMenuItemSeparator(),
-			plain("Copy the chosen strake's row", "", w.table.copyChosen),
-			keyed("Copy the strake table", fyne.KeyC, fyne.KeyModifierShortcutDefault|fyne.KeyModifierShift, w.table.copyAll),
-			within("Sort the strakes by", w.table.sortItems()...))),
-		w.inFront(fyne.NewMenu("Planking",
-			plain("Add a band line", "", func() { settings.AddLine(d) }),
+		w.inFront(fyne.NewMenu(tongue.T("Edit"), w.undoItem, w.redoItem, w.undoListItem, w.redoListItem, fyne.NewMenuItemSeparator(),
+			plain(tongue.T("Copy the chosen strake's row"), "", w.table.copyChosen),
+			keyed(tongue.T("Copy the strake table"), fyne.KeyC, fyne.KeyModifierShortcutDefault|fyne.KeyModifierShift, w.table.copyAll),
+			within(tongue.T("Sort the strakes by"), w.table.sortItems()...))),
+		w.inFront(fyne.NewMenu(tongue.T("Planking"),
+			plain(tongue.T("Add a band line"), "", func() { settings.AddLine(d) }),
 			w.removeItem,
-			plain("Lay all lines…", fyne.KeyL, func() { settings.LayLines(d) }),
-			plain("March out from the free strips", "", func() { w.panel.showLine(); d.ShowMarch(!d.Marching()) }),
-			plain("Compare strips…", fyne.KeyK, d.CompareWidths),
-			plain("Limits…", "", func() { settings.SetLimits(d) }),
-			plain("Rules of thumb…", "", func() { settings.SetRules(d) }),
-			plain("Add a layer", "", func() { settings.AddLayer(d) }))),
-		fyne.NewMenu("View", w.viewItems()...),
-		fyne.NewMenu("Help", append(w.helpItems(),
-			plain("Welcome page", "", w.welcome.Show),
-			plain("A task of one minute", "", w.beginTask),
-			plain("Show the hints again", "", w.guide.Again))...),
+			plain(tongue.T("Lay all lines…"), fyne.KeyL, func() { settings.LayLines(d) }),
+			plain(tongue.T("March out from the free strips"), "", func() { w.panel.showLine(); d.ShowMarch(!d.Marching()) }),
+			plain(tongue.T("Compare strips…"), fyne.KeyK, d.CompareWidths),
+			plain(tongue.T("Limits…"), "", func() { settings.SetLimits(d) }),
+			plain(tongue.T("Rules of thumb…"), "", func() { settings.SetRules(d) }),
+			plain(tongue.T("Add a layer"), "", func() { settings.AddLayer(d) }))),
+		fyne.NewMenu(tongue.T("View"), w.viewItems()...),
+		fyne.NewMenu(tongue.T("Help"), append(w.helpItems(),
+			plain(tongue.T("Welcome page"), "", w.welcome.Show),
+			plain(tongue.T("A task of one minute"), "", w.beginTask),
+			plain(tongue.T("Show the hints again"), "", w.guide.Again))...),
 	)
 }
 
@@ -89,22 +90,22 @@ func (w *mainWindow) menu() *fyne.MainMenu {
 func (w *mainWindow) viewItems() []*fyne.MenuItem {
 	d := w.desk
 	items := []*fyne.MenuItem{
-		plain("Show the whole", "", func() {
+		plain(tongue.T("Show the whole"), "", func() {
 			for _, v := range d.Boards {
 				v.Fit()
 			}
 		}),
-		within("Layout", w.taskItems()...),
+		within(tongue.T("Layout"), w.taskItems()...),
 	}
 	items = append(items, w.paneItems()...)
 	return append(items,
-		keyed("Next tab", fyne.KeyTab, fyne.KeyModifierControl, func() { w.stepTab(1) }),
-		keyed("Tab before", fyne.KeyTab, fyne.KeyModifierControl|fyne.KeyModifierShift, func() { w.stepTab(-1) }),
-		keyed("Next pane", fyne.KeyF6, 0, func() { w.stepPane(1) }),
-		keyed("Full screen", fyne.KeyF11, 0, w.switchFullScreen), // which a widget that has the keys hands on
+		keyed(tongue.T("Next tab"), fyne.KeyTab, fyne.KeyModifierControl, func() { w.stepTab(1) }),
+		keyed(tongue.T("Tab before"), fyne.KeyTab, fyne.KeyModifierControl|fyne.KeyModifierShift, func() { w.stepTab(-1) }),
+		keyed(tongue.T("Next pane"), fyne.KeyF6, 0, func() { w.stepPane(1) }),
+		keyed(tongue.T("Full screen"), fyne.KeyF11, 0, w.switchFullScreen), // which a widget that has the keys hands on
 		fyne.NewMenuItemSeparator(),
-		plain("Millimetres or inches", "", d.SwitchUnits),
-		plain("Light or dark", fyne.KeyD, d.SwitchLight))
+		plain(tongue.T("Millimetres or inches"), "", d.SwitchUnits),
+		plain(tongue.T("Light or dark"), fyne.KeyD, d.SwitchLight))
 }
 
 func (w *mainWindow) switchFullScreen() { w.SetFullScreen(!w.FullScreen()) }
@@ -117,7 +118,7 @@ func (w *mainWindow) showRecent() {
 		items = append(items, fyne.NewMenuItem(filepath.Base(path)+"  –  "+filepath.Dir(path), func() { openRecent(d, path) }))
 	}
 	if len(items) > 0 {
-		items = append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Clear this list", d.ForgetFiles))
+		items = append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem(tongue.T("Clear this list"), d.ForgetFiles))
 	}
 	w.recentItem.ChildMenu.Items, w.recentItem.Disabled = items, len(items) == 0
 }
@@ -127,10 +128,10 @@ func (w *mainWindow) showRecent() {
 func openRecent(d *desk.Desk, path string) {
 	if _, err := os.Stat(path); err != nil {
 		d.ForgetFile(path)
-		d.Say(filepath.Base(path) + " is no longer in " + filepath.Dir(path) + ", and is taken off the list.")
+		d.Say(tongue.T("%s is no longer in %s, and is taken off the list.", filepath.Base(path), filepath.Dir(path)))
 		return
 	}
-	d.AskFirst("open "+filepath.Base(path), func() { load(d, path) })
+	d.AskFirst(tongue.T("open %s", filepath.Base(path)), func() { load(d, path) })
 }
 
 // stepsListed is how many steps a list shows.
@@ -152,15 +153,15 @@ func (w *mainWindow) followSteps() {
 		return // while something is dragged the menu waits
 	}
 	undo, redo := d.Session.Undoable(), d.Session.Redoable()
-	d.Explain(&w.undo.Button, named("Takes back the last step", undo)+". A right click lists the steps before it")
-	d.Explain(&w.redo.Button, named("Redoes the step undone last", redo)+". A right click lists those after it")
+	d.Explain(&w.undo.Button, tongue.T("%s. A right click lists the steps before it", named(tongue.T("Takes back the last step"), undo)))
+	d.Explain(&w.redo.Button, tongue.T("%s. A right click lists those after it", named(tongue.T("Redoes the step undone last"), redo)))
 	others := false
 	for _, of := range []struct {
 		item, list *fyne.MenuItem
 		verb       string
 		names      []string
 		to         func(int)
-	}{{w.undoItem, w.undoListItem, "Undo", undo, d.UndoSteps}, {w.redoItem, w.redoListItem, "Redo", redo, d.RedoSteps}} {
+	}{{w.undoItem, w.undoListItem, tongue.T("Undo"), undo, d.UndoSteps}, {w.redoItem, w.redoListItem, tongue.T("Redo"), redo, d.RedoSteps}} {
 		label := named(of.verb, of.names)
 		same := label == of.item.Label && len(of.list.ChildMenu.Items) == min(len(of.names), stepsListed)
 		others = others || !same

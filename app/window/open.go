@@ -12,13 +12,14 @@ import (
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/fairing"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/source"
 )
 
 // open asks for a plan or hull source and opens it, after asking about changes.
 func open(d *desk.Desk) {
-	d.AskFirst("open another plan", func() { d.AskFile(d.Folder(), openable, func(path string) { load(d, path) }) })
+	d.AskFirst(tongue.T("open another plan"), func() { d.AskFile(d.Folder(), openable, func(path string) { load(d, path) }) })
 }
 
 // openable are the endings of what can be opened: plans, tables, drawings, and
@@ -45,7 +46,7 @@ func load(d *desk.Desk, path string) {
 	}
 	var s *app.Session
 	var found source.Checked
-	d.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
+	d.Work(tongue.T("Opening %s…", filepath.Base(path)), func(ctx context.Context) (err error) {
 		if found = source.CheckContext(ctx, path, drawing.Options{}); fairing.IsDrawing(&found) || len(found.Sheets) > 1 {
 			return ctx.Err()
 		}
@@ -68,7 +69,7 @@ func load(d *desk.Desk, path string) {
 
 // openDemo opens the demo plan.
 func openDemo(d *desk.Desk) {
-	d.AskFirst("open the demo plan", func() {
+	d.AskFirst(tongue.T("open the demo plan"), func() {
 		s, err := app.NewDemo()
 		if err != nil {
 			d.Say(kit.Sentence(err))
@@ -81,11 +82,11 @@ func openDemo(d *desk.Desk) {
 // exportTable asks for a file and writes the strake table there.
 func exportTable(d *desk.Desk) {
 	d.Settle()
-	d.AskFileName("Export the strake table", d.FileName()+" strakes.csv", func(path string, replace bool) error {
+	d.AskFileName(tongue.T("Export the strake table"), tongue.T("%s strakes.csv", d.FileName()), func(path string, replace bool) error {
 		if err := d.Session.ExportTable(path, replace); err != nil {
 			return err
 		}
-		d.Status("Table written to " + path)
+		d.Status(tongue.T("Table written to %s", path))
 		d.TellSaves()
 		return nil
 	})
@@ -95,15 +96,15 @@ func exportTable(d *desk.Desk) {
 // offers what else to do.
 func refused(d *desk.Desk, path string, why error) {
 	afterOffer(d, func() {
-		text := widget.NewLabel(kit.Sentence(why) + "\n\nNothing was changed in the file. The window shows the demo plan in its place.")
+		text := widget.NewLabel(tongue.T("%s\n\nNothing was changed in the file. The window shows the demo plan in its place.", kit.Sentence(why)))
 		text.Wrapping = fyne.TextWrapWord
-		shown := d.NewDialog(filepath.Base(path)+" cannot be opened", text)
-		other := kit.NewButton("Open another file…", func() {
+		shown := d.NewDialog(tongue.T("%s cannot be opened", filepath.Base(path)), text)
+		other := kit.NewButton(tongue.T("Open another file…"), func() {
 			shown.Hide()
 			open(d)
 		})
 		other.Importance = widget.HighImportance
-		shown.SetButtons([]fyne.CanvasObject{kit.NewButton("Look at the demo plan", shown.Hide), other})
+		shown.SetButtons([]fyne.CanvasObject{kit.NewButton(tongue.T("Look at the demo plan"), shown.Hide), other})
 		shown.Resize(fyne.NewSize(480, 200))
 		shown.Show()
 	})
@@ -113,10 +114,10 @@ func refused(d *desk.Desk, path string, why error) {
 func lookAt(d *desk.Desk, path string, c *source.Checked) {
 	afterOffer(d, func() {
 		if c.Kind == source.Mesh {
-			d.AskFirst("open the mesh", func() { fairing.OpenSections(d, path, c) })
+			d.AskFirst(tongue.T("open the mesh"), func() { fairing.OpenSections(d, path, c) })
 			return
 		}
-		d.AskFirst("open the drawing", func() { fairing.OpenOutlines(d, path, c) })
+		d.AskFirst(tongue.T("open the drawing"), func() { fairing.OpenOutlines(d, path, c) })
 	})
 }
 

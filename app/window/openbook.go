@@ -7,6 +7,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/book"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // openBook writes the picture book where the user's passing files lie, and has the system
@@ -24,5 +25,5 @@ func (w *mainWindow) openBook() {
 		w.desk.Say(kit.Sentence(err))
 		return
 	}
-	w.desk.Status("The picture book is " + first)
+	w.desk.Status(tongue.T("The picture book is %s", first))
 }

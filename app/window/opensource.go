@@ -2,7 +2,6 @@ package window
 
 import (
 	"context"
-	"fmt"
 	"path/filepath"
 
 	"fyne.io/fyne/v2"
@@ -14,6 +13,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/fairing"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/keep"
 	"github.com/strakewright/strakewright/hull/source"
@@ -23,14 +23,14 @@ import (
 // changes; nothing where something else is asked.
 func dropped(d *desk.Desk, files []fyne.URI) {
 	if len(files) > 0 && d.Win.Canvas().Overlays().Top() == nil {
-		d.AskFirst("open "+files[0].Name(), func() { load(d, files[0].Path()) })
+		d.AskFirst(tongue.T("open %s", files[0].Name()), func() { load(d, files[0].Path()) })
 	}
 }
 
 // tellRead tells what the builder should know of a hull source that was opened.
 func tellRead(d *desk.Desk, path string, c *source.Checked) {
 	if c.Kind != source.PlanFile && len(c.Notes) > 0 {
-		d.ShowSentences("Read from "+filepath.Base(path), c.Notes)
+		d.ShowSentences(tongue.T("Read from %s", filepath.Base(path)), c.Notes)
 	}
 }
 
@@ -38,7 +38,7 @@ func tellRead(d *desk.Desk, path string, c *source.Checked) {
 func askSheet(d *desk.Desk, path string, sheets []string) *kit.Select {
 	choice := kit.NewSelect(sheets, nil)
 	choice.SetSelectedIndex(0)
-	ask := d.Ask("Which sheet of "+filepath.Base(path)+"?", "Open", container.NewVBox(kit.Row("Sheet", choice)), func() { loadSheet(d, path, choice.Selected) })
+	ask := d.Ask(tongue.T("Which sheet of %s?", filepath.Base(path)), tongue.T("Open"), container.NewVBox(kit.Row(tongue.T("Sheet"), choice)), func() { loadSheet(d, path, choice.Selected) })
 	ask.Resize(fyne.NewSize(380, 140))
 	ask.Show()
 	return choice
@@ -48,7 +48,7 @@ func askSheet(d *desk.Desk, path string, sheets []string) *kit.Select {
 func loadSheet(d *desk.Desk, path, sheet string) {
 	var s *app.Session
 	var found source.Checked
-	d.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) (err error) {
+	d.Work(tongue.T("Opening %s…", filepath.Base(path)), func(ctx context.Context) (err error) {
 		if found = source.CheckContext(ctx, path, drawing.Options{Sheet: sheet}); len(found.Faults) > 0 {
 			return found.Faults[0]
 		}
@@ -65,7 +65,7 @@ func loadSheet(d *desk.Desk, path, sheet string) {
 func loadPDF(d *desk.Desk, path string) {
 	pages := 0
 	var found source.Checked
-	d.Work("Opening "+filepath.Base(path)+"…", func(ctx context.Context) error {
+	d.Work(tongue.T("Opening %s…", filepath.Base(path)), func(ctx context.Context) error {
 		pages = trace.Pages(ctx, path)
 		found = source.CheckContext(ctx, path, drawing.Options{})
 		return ctx.Err()
@@ -81,10 +81,10 @@ func loadPDF(d *desk.Desk, path string) {
 // askPDF asks whether the lines on a page of a PDF are taken off, or it is traced.
 func askPDF(d *desk.Desk, path string, pages int, first *source.Checked) {
 	page, most := 1.0, 9999.0
-	text := "Its lines can be taken off as they stand in the file."
-	label := "Page"
+	text := tongue.T("Its lines can be taken off as they stand in the file.")
+	label := tongue.T("Page")
 	if pages > 0 {
-		most, label = float64(pages), fmt.Sprintf("Page (of %d)", pages)
+		most, label = float64(pages), tongue.T("Page (of %d)", pages)
 	}
 	if first.Drawing == nil && len(first.Faults) > 0 {
 		text = kit.Sentence(first.Faults[0])
@@ -101,17 +101,17 @@ func askPDF(d *desk.Desk, path string, pages int, first *source.Checked) {
 		box.Add(kit.Row(label, n.Box))
 	}
 	ask := d.NewDialog(filepath.Base(path), box)
-	asPicture := kit.NewButton("Trace it as a picture", func() {
+	asPicture := kit.NewButton(tongue.T("Trace it as a picture"), func() {
 		ask.Hide()
 		d.Picture(path)
 	})
-	lines := kit.NewButton("Take the lines off", func() {
+	lines := kit.NewButton(tongue.T("Take the lines off"), func() {
 		n.Commit()
 		ask.Hide()
 		loadPage(d, path, int(page))
 	})
 	lines.Importance = widget.HighImportance
-	ask.SetButtons([]fyne.CanvasObject{kit.NewButton("Cancel", ask.Hide), asPicture, lines})
+	ask.SetButtons([]fyne.CanvasObject{kit.NewButton(tongue.T("Cancel"), ask.Hide), asPicture, lines})
 	ask.Resize(fyne.NewSize(520, 180))
 	ask.Show()
 }
@@ -119,7 +119,7 @@ func askPDF(d *desk.Desk, path string, pages int, first *source.Checked) {
 // loadPage opens the dialog on the lines of a page of a PDF.
 func loadPage(d *desk.Desk, path string, page int) {
 	var found source.Checked
-	d.Work(fmt.Sprintf("Reading page %d of %s…", page, filepath.Base(path)), func(ctx context.Context) error {
+	d.Work(tongue.T("Reading page %d of %s…", page, filepath.Base(path)), func(ctx context.Context) error {
 		found = source.CheckContext(ctx, path, drawing.Options{Page: page})
 		return ctx.Err()
 	}, func() { fairing.OpenOutlines(d, path, &found) })

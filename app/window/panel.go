@@ -8,6 +8,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // panel is what can be set: the chosen band line, the bands, the wood; and the
@@ -23,12 +24,12 @@ type panel struct {
 func newPanel(d *desk.Desk) *panel {
 	p := &panel{Form: &kit.Form{}, desk: d}
 	set := settings.New(p.Form, d)
-	line, bands := p.tab("Line", set.LinePart), p.tab("Bands", set.BandPart)
-	wood, problems := p.tab("Wood", set.WoodPart), p.tab("Problems", set.ProblemsPart)
+	line, bands := p.tab(tongue.T("Line"), set.LinePart), p.tab(tongue.T("Bands"), set.BandPart)
+	wood, problems := p.tab(tongue.T("Wood"), set.WoodPart), p.tab(tongue.T("Problems"), set.ProblemsPart)
 	p.bench = bench.NewPanel(p.Form, d, func() bool { return p.selected(p.bench.Item) })
 	p.tabs = container.NewAppTabs(line, bands, wood, p.bench.Item, problems)
-	p.whole = kit.TippedTabs(p.tabs, "The chosen band line: its type, its handles, and how a strip lies along it", "How many strakes each band has, and how they share it",
-		"The layers and their strips", "The record of what you lay and measure", "What has to be mended or looked at, the gravest first")
+	p.whole = kit.TippedTabs(p.tabs, tongue.T("The chosen band line: its type, its handles, and how a strip lies along it"), tongue.T("How many strakes each band has, and how they share it"),
+		tongue.T("The layers and their strips"), tongue.T("The record of what you lay and measure"), tongue.T("What has to be mended or looked at, the gravest first"))
 	p.tabs.OnSelected = func(*container.TabItem) { p.Update() }
 	d.Lazy = append(d.Lazy, func() {
 		p.Update()

@@ -11,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/boards"
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // pane is a part of the window that can be put away, or have all the room.
@@ -107,7 +108,7 @@ func (p *panes) all() {
 // paneItems are the items of the menu about panes.
 func (w *mainWindow) paneItems() []*fyne.MenuItem {
 	p := &w.panes
-	enlarge, put, keep := within("Enlarge one pane"), within("Panes in sight"), within("Save a view as a picture")
+	enlarge, put, keep := within(tongue.T("Enlarge one pane")), within(tongue.T("Panes in sight")), within(tongue.T("Save a view as a picture"))
 	for i, q := range p.list {
 		enlarge.ChildMenu.Items = append(enlarge.ChildMenu.Items,
 			plain(q.name, fyne.KeyName(fmt.Sprint(i+1)), func() { w.changePanes(func() { p.enlarge(i) }) }))
@@ -119,7 +120,7 @@ func (w *mainWindow) paneItems() []*fyne.MenuItem {
 	w.paneChecks = put.ChildMenu.Items
 	enlarge.Disabled, put.Disabled, keep.Disabled = false, false, false
 	w.checkPanes()
-	return []*fyne.MenuItem{enlarge, put, plain("Show all panes", fyne.Key0, func() { w.changePanes(p.all) }), keep}
+	return []*fyne.MenuItem{enlarge, put, plain(tongue.T("Show all panes"), fyne.Key0, func() { w.changePanes(p.all) }), keep}
 }
 
 // changePanes changes what is in sight, and has the menu say so.
@@ -142,13 +143,13 @@ func (w *mainWindow) itemsOf(b desk.Board) []*fyne.MenuItem {
 		if q.board == nil || desk.Board(q.board) != b {
 			continue
 		}
-		name := "Give this pane the whole window"
+		name := tongue.T("Give this pane the whole window")
 		if w.panes.before != nil {
-			name = "Show the other panes again"
+			name = tongue.T("Show the other panes again")
 		}
 		return []*fyne.MenuItem{
 			fyne.NewMenuItem(name, func() { w.changePanes(func() { w.panes.enlarge(i) }) }),
-			fyne.NewMenuItem("Save this view as a picture…", func() { w.keepPicture(q) }),
+			fyne.NewMenuItem(tongue.T("Save this view as a picture…"), func() { w.keepPicture(q) }),
 		}
 	}
 	return nil
@@ -164,7 +165,7 @@ func (w *mainWindow) keepPicture(q pane) {
 	if drawing == nil || q.board == w.HullBoard {
 		ending = ".png" // as it is on the screen; of the hull the others have its lines alone
 	}
-	d.AskFileName("Save the view as a picture: .svg, .pdf or .png", d.FileName()+" "+q.name+ending, func(path string, replace bool) error {
+	d.AskFileName(tongue.T("Save the view as a picture: .svg, .pdf or .png"), d.FileName()+" "+q.name+ending, func(path string, replace bool) error {
 		write, err := p.Writer(path)
 		if err != nil {
 			return err
@@ -172,7 +173,7 @@ func (w *mainWindow) keepPicture(q pane) {
 		if _, err := app.WriteFile(path, replace, write); err != nil {
 			return err
 		}
-		d.Status("Picture written to " + path)
+		d.Status(tongue.T("Picture written to %s", path))
 		return nil
 	})
 }
@@ -196,10 +197,10 @@ const (
 )
 
 var tasks = []task{
-	{name: "Line off", all: 0.2, board: 0.56, long: 0.62, low: lowAt, shapes: shapesAt, tab: lineTab},
-	{name: "Read the widths", all: 0.2, board: 0.44, long: 0.42, low: 0.3, shapes: shapesAt, tab: bandsTab},
-	{name: "Buy the wood", all: 0.2, board: 0.3, long: 0.55, low: 0.3, shapes: shapesAt, tab: woodTab, buying: true},
-	{name: "Work at the bench", all: 0.24, board: 0.42, long: 0.5, low: 0.42, shapes: shapesAt, tab: benchTab, figure: benchWidth},
+	{name: tongue.Mark("Line off"), all: 0.2, board: 0.56, long: 0.62, low: lowAt, shapes: shapesAt, tab: lineTab},
+	{name: tongue.Mark("Read the widths"), all: 0.2, board: 0.44, long: 0.42, low: 0.3, shapes: shapesAt, tab: bandsTab},
+	{name: tongue.Mark("Buy the wood"), all: 0.2, board: 0.3, long: 0.55, low: 0.3, shapes: shapesAt, tab: woodTab, buying: true},
+	{name: tongue.Mark("Work at the bench"), all: 0.24, board: 0.42, long: 0.5, low: 0.42, shapes: shapesAt, tab: benchTab, figure: benchWidth},
 }
 
 // layOutFor lays the window out for a task.
@@ -243,7 +244,7 @@ func (w *mainWindow) atSplits() []float64 {
 func (w *mainWindow) taskItems() []*fyne.MenuItem {
 	var items []*fyne.MenuItem
 	for _, t := range tasks {
-		items = append(items, fyne.NewMenuItem(t.name, func() { w.layOutFor(t) }))
+		items = append(items, fyne.NewMenuItem(tongue.T(t.name), func() { w.layOutFor(t) }))
 	}
 	return items
 }

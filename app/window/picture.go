@@ -1,7 +1,6 @@
 package window
 
 import (
-	"fmt"
 	"image"
 	"slices"
 	"strings"
@@ -11,6 +10,7 @@ import (
 
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/window/boards"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Shown is what a picture of the window shows; the zero value is the window as it opens.
@@ -71,16 +71,16 @@ func (w *mainWindow) set(shown Shown) error {
 		return err
 	}
 	for _, t := range []struct {
-		what, word string
+		none, word string // what is said where there is no such word
 		words      []string
 		set        func(i int)
 	}{
-		{"tab", shown.Tab, tabWords, w.panel.tabs.SelectIndex},
-		{"part of the bench", shown.Bench, benchWords, func(i int) {
+		{tongue.Mark("there is no tab %q: choose one of %s"), shown.Tab, tabWords, w.panel.tabs.SelectIndex},
+		{tongue.Mark("there is no part of the bench %q: choose one of %s"), shown.Bench, benchWords, func(i int) {
 			w.panel.tabs.SelectIndex(benchTab)
 			w.panel.bench.Show(i)
 		}},
-		{"part of the stock", shown.Stock, stockWords, func(i int) {
+		{tongue.Mark("there is no part of the stock %q: choose one of %s"), shown.Stock, stockWords, func(i int) {
 			w.tables.SelectIndex(1)
 			w.stock.Tabs.SelectIndex(i)
 			w.stock.Sync()
@@ -88,14 +88,14 @@ func (w *mainWindow) set(shown Shown) error {
 				w.desk.CompareWidths()
 			}
 		}},
-		{"figure", shown.Figure, figureWords, w.table.pick.SetSelectedIndex},
-		{"view", shown.From, boards.Prospects(), w.LookFrom},
-		{"map", shown.Map, boards.Maps(), w.Tint},
+		{tongue.Mark("there is no figure %q: choose one of %s"), shown.Figure, figureWords, w.table.pick.SetSelectedIndex},
+		{tongue.Mark("there is no view %q: choose one of %s"), shown.From, boards.Prospects(), w.LookFrom},
+		{tongue.Mark("there is no map %q: choose one of %s"), shown.Map, boards.Maps(), w.Tint},
 	} {
 		if t.word == "" {
 			continue
 		}
-		i, err := placeOf(t.what, t.word, t.words)
+		i, err := placeOf(t.none, t.word, t.words)
 		if err != nil {
 			return err
 		}
@@ -120,7 +120,7 @@ func (w *mainWindow) keepPanes(words []string) error {
 	}
 	in := make([]bool, len(paneWords))
 	for _, word := range words {
-		i, err := placeOf("pane", word, paneWords)
+		i, err := placeOf(tongue.Mark("there is no pane %q: choose one of %s"), word, paneWords)
 		if err != nil {
 			return err
 		}
@@ -140,7 +140,7 @@ func (w *mainWindow) choose(shown Shown) error {
 	c := d.Choice
 	if n := shown.Layer; n != 0 {
 		if n < 1 || n > len(d.Planking().Layers) {
-			return fmt.Errorf("layer %d: the plan has %d", n, len(d.Planking().Layers))
+			return tongue.Errorf("layer %d: the plan has %d", n, len(d.Planking().Layers))
 		}
 		c.Layer = n - 1
 		c = c.WithLine(-1)
@@ -148,21 +148,21 @@ func (w *mainWindow) choose(shown Shown) error {
 	l := d.Planking().Layers[c.Layer]
 	if n := shown.Line; n != 0 {
 		if lines := len(l.Lines) - 2; n < 1 || n > lines {
-			return fmt.Errorf("line %d: the layer has %d band lines", n, lines)
+			return tongue.Errorf("line %d: the layer has %d band lines", n, lines)
 		}
 		c = c.WithLine(n - 1)
 	}
 	if id := shown.Strake; id != "" {
 		n := l.StrakeNamed(id)
 		if n < 0 {
-			return fmt.Errorf("strake %s: the layer has none of that name; the command strakes lists them", id)
+			return tongue.Errorf("strake %s: the layer has none of that name; the command strakes lists them", id)
 		}
 		c = c.WithStrake(n)
 	}
 	if name := shown.Frame; name != "" {
 		f := d.Plan().Hull.FrameNamed(name)
 		if f < 0 {
-			return fmt.Errorf("frame %s: there is none of that name; the command girths lists them", name)
+			return tongue.Errorf("frame %s: there is none of that name; the command girths lists them", name)
 		}
 		c = c.WithFrame(f)
 	}
@@ -170,11 +170,11 @@ func (w *mainWindow) choose(shown Shown) error {
 	return nil
 }
 
-// placeOf finds a word among some.
-func placeOf(what, word string, words []string) (int, error) {
+// placeOf finds a word among some; none says that it is not there, and which are.
+func placeOf(none, word string, words []string) (int, error) {
 	i := slices.Index(words, word)
 	if i < 0 {
-		return i, fmt.Errorf("there is no %s %q: choose one of %s", what, word, strings.Join(words, ", "))
+		return i, tongue.Errorf(none, word, strings.Join(words, ", "))
 	}
 	return i, nil
 }

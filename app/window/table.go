@@ -15,6 +15,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -32,8 +33,8 @@ const (
 	benchChange
 )
 
-var figureNames = []string{"Width to cut", "Width on the frame", "Upper edge, below the limit", "Bevel of the upper edge", "Bevel of the lower edge",
-	"Bench width", "Bench change"}
+var figureNames = []string{tongue.Mark("Width to cut"), tongue.Mark("Width on the frame"), tongue.Mark("Upper edge, below the limit"), tongue.Mark("Bevel of the upper edge"), tongue.Mark("Bevel of the lower edge"),
+	tongue.Mark("Bench width"), tongue.Mark("Bench change")}
 
 // What else there is to tell of a strake, a column each.
 const (
@@ -46,8 +47,8 @@ const (
 	wordColumn // the verdict in a word
 )
 
-var columnNames = map[int]string{edgeSetColumn: "edge-set", radiusColumn: "bend radius", twistColumn: "twist", lengthColumn: "length", madeColumn: "made",
-	verdictColumn: "verdict, where", wordColumn: "verdict"}
+var columnNames = map[int]string{edgeSetColumn: tongue.Mark("edge-set"), radiusColumn: tongue.Mark("bend radius"), twistColumn: tongue.Mark("twist"), lengthColumn: tongue.Mark("length"), madeColumn: tongue.Mark("made"),
+	verdictColumn: tongue.Mark("verdict, where"), wordColumn: tongue.Mark("verdict")}
 
 // The columns before the frames stay in sight, as the strake's name does; the others
 // stand after them.
@@ -101,25 +102,35 @@ func newStrakeTable(d *desk.Desk) *strakeTable {
 	t.table.UpdateHeader = t.header
 	t.table.OnSelected, t.table.OnHead, t.table.OnEnter = t.selected, t.headTapped, t.enter
 	t.table.StickyColumnCount = len(pinned)
-	t.legend = widget.NewLabelWithStyle("▾taper ◂▸wider =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
+	t.legend = widget.NewLabelWithStyle(tongue.T("▾taper ◂▸wider =full –out ╱sheet ╳carved"), fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 	t.legend.Truncation = fyne.TextTruncateEllipsis
-	t.unsort = d.Button("", "How the strakes are sorted; puts them back as they lie", func() { t.sort(sorting{by: asLaid}) })
+	t.unsort = d.Button("", tongue.T("How the strakes are sorted; puts them back as they lie"), func() { t.sort(sorting{by: asLaid}) })
 	t.unsort.Hide()
 	t.head = container.NewStack(t.legend, container.NewHBox(t.unsort))
-	t.pick = kit.NewSelect(figureNames, func(string) {
+	t.pick = kit.NewSelect(said(figureNames), func(string) {
 		t.figure = figure(max(t.pick.SelectedIndex(), 0))
 		t.arrange()
 		t.table.Refresh()
 	})
+	t.pick.PlaceHolder = t.pick.Options[0] // for whose width it has room
 	t.pick.SetSelectedIndex(0)
 	d.ShowChange = func() { t.pick.SetSelectedIndex(int(benchChange)) }
 	d.Lazy = append(d.Lazy, t.sync)
 	return t
 }
 
+// said are texts in the reader's language.
+func said(texts []string) []string {
+	out := make([]string, len(texts))
+	for i, text := range texts {
+		out[i] = tongue.T(text)
+	}
+	return out
+}
+
 // object gives the table under its head.
 func (t *strakeTable) object() fyne.CanvasObject {
-	head := container.NewBorder(nil, nil, kit.Tipped(t.pick, "What the table tells of every strake on every frame"), nil, t.head)
+	head := container.NewBorder(nil, nil, kit.Tipped(t.pick, tongue.T("What the table tells of every strake on every frame")), nil, t.head)
 	return container.NewBorder(head, nil, nil, nil, kit.NewMenuOver(t.table, t.menuAt))
 }
 
@@ -279,7 +290,7 @@ func (t *strakeTable) crossing(s *loft.Strake, frame int) (text string, ground d
 	}
 	switch t.figure {
 	case upperEdge:
-		return t.desk.Units.Number(c.Upper), draw.Paper
+		return tongue.Figure(t.desk.Units.Number(c.Upper)), draw.Paper
 	case upperBevel:
 		return answer.BevelCell(t.desk.Layer(), s, frame, true), draw.Paper
 	case lowerBevel:
@@ -289,7 +300,7 @@ func (t *strakeTable) crossing(s *loft.Strake, frame int) (text string, ground d
 	if t.figure == widthOnFrame {
 		w = c.WidthFrame
 	}
-	text = t.desk.Units.Number(w)
+	text = tongue.Figure(t.desk.Units.Number(w))
 	switch c.Action {
 	case loft.Taper:
 		return text + " ▾ ", draw.Paper
@@ -313,10 +324,10 @@ func (t *strakeTable) summary(s *loft.Strake, column int) string {
 	}
 	switch column {
 	case edgeSetColumn:
-		return fmt.Sprintf("%.2f 1/m", s.EdgeSetMax.PerMetre())
+		return tongue.Figure(fmt.Sprintf("%.2f 1/m", s.EdgeSetMax.PerMetre()))
 	case radiusColumn:
 		if s.FaceRadiusMin <= 0 {
-			return "flat"
+			return tongue.T("flat")
 		}
 		return t.desk.Units.Long(s.FaceRadiusMin)
 	case twistColumn:
@@ -336,7 +347,7 @@ func verdictCell(v loft.Verdict, frame func(int) string) string {
 	if v.Kind == loft.LiesByItself {
 		return judged(v.Kind)
 	}
-	return judged(v.Kind) + " at " + frame(v.Frame)
+	return tongue.In("frame", "%s at %s", judged(v.Kind), frame(v.Frame))
 }
 
 // judged is a verdict's mark and word, close together as in the legend: the column has
@@ -372,13 +383,13 @@ func (t *strakeTable) header(id widget.TableCellID, o fyne.CanvasObject) {
 // columnName is the head of a column; −1 is that of the strakes' names.
 func (t *strakeTable) columnName(col int) string {
 	if col < 0 {
-		return "strake"
+		return tongue.T("strake")
 	}
 	frame, tells := t.columnOf(col)
 	if frame >= 0 {
 		return t.desk.FrameName(frame)
 	}
-	return columnNames[tells]
+	return tongue.T(columnNames[tells])
 }
 
 // rowName is the head of a strake's row.

@@ -1,13 +1,13 @@
 package window
 
 import (
-	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2"
 
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // line is a row of the table, as it is sorted, as text with a tab between cells, as spreadsheets take it
@@ -36,14 +36,7 @@ func (t *strakeTable) copyRows(rows ...int) {
 		lines = append(lines, t.line(row))
 	}
 	t.desk.App.Clipboard().SetContent(strings.Join(lines, "\n") + "\n")
-	t.desk.Status(fmt.Sprintf("Copied, with the heads: %s of “%s”.", rowsSaid(len(rows)), t.pick.Selected))
-}
-
-func rowsSaid(n int) string {
-	if n == 1 {
-		return "1 row"
-	}
-	return fmt.Sprintf("%d rows", n)
+	t.desk.Status(tongue.Count(len(rows), "Copied, with the heads: %d row of “%s”.", "Copied, with the heads: %d rows of “%s”.", len(rows), t.pick.Selected))
 }
 
 // copyAll copies the whole table.
@@ -61,19 +54,19 @@ func (t *strakeTable) copyChosen() {
 		t.copyRows(t.rowOf(k))
 		return
 	}
-	t.desk.Status("Choose a strake first: its row is copied then.")
+	t.desk.Status(tongue.T("Choose a strake first: its row is copied then."))
 }
 
 // menuAt is the menu of the cell under the mouse, whose strake and frame are chosen.
 func (t *strakeTable) menuAt(at fyne.Position) *fyne.Menu {
-	items := []*fyne.MenuItem{fyne.NewMenuItem("Copy the table", t.copyAll), within("Sort the strakes by", t.sortItems()...)}
+	items := []*fyne.MenuItem{fyne.NewMenuItem(tongue.T("Copy the table"), t.copyAll), within(tongue.T("Sort the strakes by"), t.sortItems()...)}
 	id, ok := kit.CellAt(t.filled, at)
 	if !ok {
 		id, ok = kit.CellAt(t.heads, at)
 	}
 	if ok && id.Row >= 0 && id.Row < len(t.desk.Layer().Strakes) {
 		t.selected(id)
-		items = append([]*fyne.MenuItem{fyne.NewMenuItem("Enter a figure…", func() { t.table.TypedKey(&fyne.KeyEvent{Name: fyne.KeyF2}) }), fyne.NewMenuItem("Copy this row", t.copyChosen)}, items...)
+		items = append([]*fyne.MenuItem{fyne.NewMenuItem(tongue.T("Enter a figure…"), func() { t.table.TypedKey(&fyne.KeyEvent{Name: fyne.KeyF2}) }), fyne.NewMenuItem(tongue.T("Copy this row"), t.copyChosen)}, items...)
 		items = append(items, fyne.NewMenuItemSeparator())
 		items = append(items, settings.BoardMenu(t.desk).Items...)
 	}

@@ -34,8 +34,9 @@ func (t *strakeTable) shownIn(row, col int) string {
 func (t *strakeTable) middleIn(row, col int) fyne.Position {
 	for _, cells := range []map[fyne.CanvasObject]widget.TableCellID{t.filled, t.heads} {
 		for o, id := range cells {
-			if id == (widget.TableCellID{Row: row, Col: col}) {
-				return fyne.CurrentApp().Driver().AbsolutePositionForObject(o).AddXY(o.Size().Width/2, o.Size().Height/2)
+			at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+			if id == (widget.TableCellID{Row: row, Col: col}) && at.X > 0 && at.Y > 0 { // one that the table has not let go of
+				return at.AddXY(o.Size().Width/2, o.Size().Height/2)
 			}
 		}
 	}

@@ -2,7 +2,6 @@ package window
 
 import (
 	"cmp"
-	"fmt"
 	"math"
 	"slices"
 
@@ -10,6 +9,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -31,8 +31,8 @@ type sorting struct {
 }
 
 // sortNames are what the menus call what is sorted by.
-var sortNames = map[int]string{lengthColumn: "length", wordColumn: "verdict", byLeast: "least width", byGreatest: "greatest width",
-	edgeSetColumn: "edge-set", radiusColumn: "bend radius", twistColumn: "twist", madeColumn: "made", verdictColumn: "verdict, where"}
+var sortNames = map[int]string{lengthColumn: tongue.Mark("length"), wordColumn: tongue.Mark("verdict"), byLeast: tongue.Mark("least width"), byGreatest: tongue.Mark("greatest width"),
+	edgeSetColumn: tongue.Mark("edge-set"), radiusColumn: tongue.Mark("bend radius"), twistColumn: tongue.Mark("twist"), madeColumn: tongue.Mark("made"), verdictColumn: tongue.Mark("verdict, where")}
 
 // sortOffered is what the menus offer, in order.
 var sortOffered = []int{lengthColumn, wordColumn, byLeast, byGreatest, edgeSetColumn, radiusColumn, twistColumn, madeColumn}
@@ -50,9 +50,9 @@ func (o sorting) way() string {
 // name is what is sorted by.
 func (o sorting) name(d *desk.Desk) string {
 	if o.by == byFrame {
-		return "frame " + d.FrameName(o.frame)
+		return tongue.T("frame %s", d.FrameName(o.frame))
 	}
-	return sortNames[o.by]
+	return tongue.T(sortNames[o.by])
 }
 
 // sortBy sorts by something, least first; by what is sorted by, greatest first, and after
@@ -72,14 +72,14 @@ func (t *strakeTable) sort(o sorting) {
 	t.sorted = o
 	t.sync()
 	if o.by == asLaid {
-		t.desk.Status("The strakes stand as they lie, from above.")
+		t.desk.Status(tongue.T("The strakes stand as they lie, from above."))
 		return
 	}
-	how := "the least first"
+	how := tongue.T("the least first")
 	if o.down {
-		how = "the greatest first"
+		how = tongue.T("the greatest first")
 	}
-	t.desk.Status(fmt.Sprintf("The strakes are sorted by %s, %s.", o.name(t.desk), how))
+	t.desk.Status(tongue.T("The strakes are sorted by %s, %s.", o.name(t.desk), how))
 }
 
 // arrange puts the strakes in their order. While a handle is dragged they keep that which
@@ -263,7 +263,7 @@ func (t *strakeTable) headTapped(at fyne.Position) bool {
 func (t *strakeTable) tellSorted() {
 	text := ""
 	if o := t.sorted; o.by != asLaid {
-		text = "By " + o.name(t.desk) + " " + o.way() + " ✕"
+		text = tongue.T("By %s %s ✕", o.name(t.desk), o.way())
 	}
 	if t.unsort.Text == text {
 		return
@@ -278,15 +278,15 @@ func (t *strakeTable) tellSorted() {
 // sortItems are what the strakes can be sorted by, for a menu. Chosen once more, an item
 // turns the order round, and then puts it back.
 func (t *strakeTable) sortItems() []*fyne.MenuItem {
-	items := []*fyne.MenuItem{fyne.NewMenuItem("as they lie", func() { t.sort(sorting{by: asLaid}) }), fyne.NewMenuItemSeparator()}
+	items := []*fyne.MenuItem{fyne.NewMenuItem(tongue.T("as they lie"), func() { t.sort(sorting{by: asLaid}) }), fyne.NewMenuItemSeparator()}
 	for _, by := range sortOffered {
-		items = append(items, fyne.NewMenuItem(sortNames[by], func() { t.sortBy(by, 0) }))
+		items = append(items, fyne.NewMenuItem(tongue.T(sortNames[by]), func() { t.sortBy(by, 0) }))
 	}
-	return append(items, fyne.NewMenuItem("what is told at the chosen frame", func() {
+	return append(items, fyne.NewMenuItem(tongue.T("what is told at the chosen frame"), func() {
 		if f := t.desk.Choice.Frame; f >= 0 {
 			t.sortBy(byFrame, f)
 			return
 		}
-		t.desk.Status("Choose a frame first: the strakes are sorted then by what is told of them there.")
+		t.desk.Status(tongue.T("Choose a frame first: the strakes are sorted then by what is told of them there."))
 	}))
 }

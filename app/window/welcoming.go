@@ -6,6 +6,7 @@ import (
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/welcome"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // ways are the ways to begin that the welcome page offers.
@@ -27,7 +28,7 @@ var taskLayout = task{all: 0.2, board: 0.64, long: 0.7, low: lowAt, shapes: shap
 // beginTask opens a copy of the demo plan, with the line that is to be freed.
 func (w *mainWindow) beginTask() {
 	d := w.desk
-	d.AskFirst("open the demo plan", func() {
+	d.AskFirst(tongue.T("open the demo plan"), func() {
 		s, err := app.NewDemo()
 		if err != nil {
 			d.Say(kit.Sentence(err))

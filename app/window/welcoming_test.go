@@ -135,8 +135,11 @@ func hintsLeaveForGood(t *testing.T, w *mainWindow) {
 	assert.False(t, w.guide.Object().Visible(), "they stay away")
 	menuItem(t, w, "Show the hints again").Action()
 	assert.Contains(t, beside(w), "Hint 1 of 5")
+	top := func() float32 { return fyne.CurrentApp().Driver().AbsolutePositionForObject(w.Long).Y }
+	low := top()
 	test.Tap(windowtest.ButtonNamed(t, w.guide.Object(), "No more hints"))
 	assert.False(t, w.guide.Object().Visible())
+	assert.Less(t, top(), low, "the drawings take its room")
 }
 
 func aNewHullIsMadeOfWhatWasTyped(t *testing.T, w *mainWindow) {

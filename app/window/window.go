@@ -25,6 +25,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/tracing"
 	"github.com/strakewright/strakewright/app/window/welcome"
 	"github.com/strakewright/strakewright/assets"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/hull/visible"
 )
@@ -200,7 +201,7 @@ func (w *mainWindow) close() {
 	if w.tracing.Holds(w.close) || w.photos.Holds(w.close) {
 		return
 	}
-	w.desk.AskFirst("close", func() {
+	w.desk.AskFirst(tongue.In("before", "close"), func() {
 		w.keepPlace()
 		w.desk.Leave()
 		w.desk.Mark.LetGo()
@@ -221,16 +222,16 @@ func (w *mainWindow) build() {
 	long := kit.Split(container.NewVSplit(w.Long, w.Gauge), 0.6)
 	w.shapes = kit.Split(container.NewHSplit(w.BodyPlan, w.Hull), shapesAt)
 	w.stock = stock.New(d)
-	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", kit.Veiled(stockLeast, w.stock.Object())))
-	tables := kit.TippedTabs(w.tables, "Every strake on every frame: widths, edges and bevels", "Strips compared, mixed, bought and cut")
+	w.tables = container.NewAppTabs(container.NewTabItem(tongue.T("Strakes"), w.table.object()), container.NewTabItem(tongue.T("Stock"), kit.Veiled(stockLeast, w.stock.Object())))
+	tables := kit.TippedTabs(w.tables, tongue.T("Every strake on every frame: widths, edges and bevels"), tongue.T("Strips compared, mixed, bought and cut"))
 	low := kit.Split(container.NewHSplit(w.shapes, tables), lowAt)
 	board := kit.Split(container.NewVSplit(long, low), 0.55)
 	w.roomFor(low, board)
 	all := kit.Split(container.NewHSplit(w.panel.whole, board), 0.2)
 	w.splits = []*container.Split{all, board, long, low, w.shapes}
 	w.panes = panes{splits: w.splits, list: []pane{
-		{"profile", w.Long, w.Long}, {"gauge strip", w.Gauge, w.Gauge}, {"body plan", w.BodyPlan, w.BodyPlan},
-		{"lofted hull", w.Hull, w.HullBoard}, {"tables", w.tables, nil}, {"settings", w.panel.tabs, nil}}}
+		{tongue.T("profile"), w.Long, w.Long}, {tongue.T("gauge strip"), w.Gauge, w.Gauge}, {tongue.T("body plan"), w.BodyPlan, w.BodyPlan},
+		{tongue.T("lofted hull"), w.Hull, w.HullBoard}, {tongue.T("tables"), w.tables, nil}, {tongue.T("settings"), w.panel.tabs, nil}}}
 	d.PaneItems = w.itemsOf
 	w.OnFull(func(full bool) {
 		if full != w.panes.alone(hullPane) {
@@ -321,23 +322,23 @@ func (r *room) share() {
 // bar is the row of buttons for what is done often.
 func (w *mainWindow) bar() fyne.CanvasObject {
 	d := w.desk
-	w.undo = newStepsButton("Undo", theme.ContentUndoIcon(), d.Undo, func() []*fyne.MenuItem { return stepItems(d.Session.Undoable(), d.UndoSteps) })
-	w.redo = newStepsButton("Redo", theme.ContentRedoIcon(), d.Redo, func() []*fyne.MenuItem { return stepItems(d.Session.Redoable(), d.RedoSteps) })
+	w.undo = newStepsButton(tongue.T("Undo"), theme.ContentUndoIcon(), d.Undo, func() []*fyne.MenuItem { return stepItems(d.Session.Undoable(), d.UndoSteps) })
+	w.redo = newStepsButton(tongue.T("Redo"), theme.ContentRedoIcon(), d.Redo, func() []*fyne.MenuItem { return stepItems(d.Session.Redoable(), d.RedoSteps) })
 	w.title = widget.NewLabelWithStyle("", fyne.TextAlignTrailing, fyne.TextStyle{Bold: true})
 	w.title.Truncation = fyne.TextTruncateEllipsis
-	layouts := d.Button("Layout ▾", "Lays the window out for a part of the work: lining off, reading widths, buying, the bench", nil)
+	layouts := d.Button(tongue.T("Layout ▾"), tongue.T("Lays the window out for a part of the work: lining off, reading widths, buying, the bench"), nil)
 	layouts.OnTapped = func() { w.chooseTask(layouts) }
-	openButton := d.Button("Open", "Opens a plan, or a hull from a table, a drawing or a picture (Ctrl+O)", func() { open(d) })
-	saveButton := d.Button("Save", "Saves the plan in its file (Ctrl+S)", func() { d.Save(func() {}) })
+	openButton := d.Button(tongue.T("Open"), tongue.T("Opens a plan, or a hull from a table, a drawing or a picture (Ctrl+O)"), func() { open(d) })
+	saveButton := d.Button(tongue.T("Save"), tongue.T("Saves the plan in its file (Ctrl+S)"), func() { d.Save(func() {}) })
 	openButton.Icon, saveButton.Icon = theme.FolderOpenIcon(), theme.DocumentSaveIcon()
 	left := container.NewHBox(
 		openButton, saveButton,
 		widget.NewSeparator(), w.undo, w.redo, widget.NewSeparator(),
-		d.Button("Lay all lines…", "Searches for band lines in whole strips, and shows the ways there are", func() { settings.LayLines(d) }),
-		d.Button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.CompareWidths),
+		d.Button(tongue.T("Lay all lines…"), tongue.T("Searches for band lines in whole strips, and shows the ways there are"), func() { settings.LayLines(d) }),
+		d.Button(tongue.T("Compare strips…"), tongue.T("Lays the layer in strips of several widths, thicknesses and woods"), d.CompareWidths),
 		widget.NewSeparator(),
-		d.Button("mm / in", "Shows lengths in millimetres or in inches", d.SwitchUnits),
-		d.Button("Light / dark", "Draws dark on light, or light on dark", d.SwitchLight),
+		d.Button("mm / in", tongue.T("Shows lengths in millimetres or in inches"), d.SwitchUnits),
+		d.Button(tongue.T("Light / dark"), tongue.T("Draws dark on light, or light on dark"), d.SwitchLight),
 		layouts,
 		w.helpButton(),
 	)
@@ -346,7 +347,7 @@ func (w *mainWindow) bar() fyne.CanvasObject {
 
 // foot is the status line.
 func (w *mainWindow) foot() fyne.CanvasObject {
-	w.status = widget.NewLabel("Point at a frame to read it; drag a handle of a band line to move it.")
+	w.status = widget.NewLabel(tongue.T("Point at a frame to read it; drag a handle of a band line to move it."))
 	w.status.Truncation = fyne.TextTruncateEllipsis
 	w.desk.Status = func(text string) { kit.SetText(w.status, text) }
 	return container.NewBorder(w.unkept(), nil, nil, nil, container.New(layout.NewStackLayout(), w.status))
@@ -363,7 +364,7 @@ func (w *mainWindow) sync() {
 	w.greyItems(map[*fyne.MenuItem]bool{w.undoItem: !undo, w.redoItem: !redo, w.removeItem: d.Line() == nil})
 	title := d.Session.Title()
 	if d.Session.Changed() {
-		title += " (not saved)"
+		title = tongue.T("%s (not saved)", title)
 	}
 	kit.SetText(w.title, title)
 	w.followSteps()
@@ -437,9 +438,9 @@ func (w *mainWindow) stepKeys() []stepKey {
 	d := w.desk
 	again := &desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault | fyne.KeyModifierShift}
 	return []stepKey{
-		{&fyne.ShortcutUndo{}, kit.ShortcutName(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault}), "Undo", d.Undo},
-		{&fyne.ShortcutRedo{}, kit.ShortcutName(&desktop.CustomShortcut{KeyName: fyne.KeyY, Modifier: fyne.KeyModifierShortcutDefault}), "Redo", d.Redo},
-		{again, kit.ShortcutName(again), "Redo", d.Redo},
+		{&fyne.ShortcutUndo{}, kit.ShortcutName(&desktop.CustomShortcut{KeyName: fyne.KeyZ, Modifier: fyne.KeyModifierShortcutDefault}), tongue.T("Undo"), d.Undo},
+		{&fyne.ShortcutRedo{}, kit.ShortcutName(&desktop.CustomShortcut{KeyName: fyne.KeyY, Modifier: fyne.KeyModifierShortcutDefault}), tongue.T("Redo"), d.Redo},
+		{again, kit.ShortcutName(again), tongue.T("Redo"), d.Redo},
 	}
 }
 
@@ -467,7 +468,7 @@ func (w *mainWindow) typed(e *fyne.KeyEvent) {
 // itemOf is the item of the menus that a key without Ctrl or Shift is of; nil for none.
 func (w *mainWindow) itemOf(name fyne.KeyName) (found *fyne.MenuItem) {
 	w.eachItem(func(_ string, m *fyne.MenuItem) {
-		if s, ok := m.Shortcut.(*desktop.CustomShortcut); ok && s.Modifier == 0 && s.KeyName == name {
+		if s := kit.ShortcutOf(m); s != nil && s.Modifier == 0 && s.KeyName == name {
 			found = m
 		}
 	})

@@ -4,6 +4,7 @@ import (
 	"image"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
@@ -130,7 +131,26 @@ func (v *hullView) note(d *draw.Drawing, text string, place, beyond mgl64.Vec3, 
 // write sets a text into a box of paper.
 func (v *hullView) write(d *draw.Drawing, text string, b box, size float64) {
 	d.Rect(draw.Paper, draw.Pt(b.x, b.y), draw.Pt(b.x+b.w, b.y+b.h))
-	d.Text(draw.Pt(b.x+1, b.y+b.h-size*0.28), text, draw.Ink, size, draw.Left)
+	at := draw.Pt(b.x+1, b.y+b.h-size*0.28)
+	if rest, ok := strings.CutPrefix(text, answer.VerdictMark(loft.SpringsDry)); ok {
+		arch(d, at, size)
+		at.X += v.desk.Pixels.Width(text, size) - v.desk.Pixels.Width(rest, size)
+		text = rest
+	}
+	d.Text(at, text, draw.Ink, size, draw.Left)
+}
+
+// arch draws the mark of what springs dry on the line of a text: the lettering has no
+// such sign.
+func arch(d *draw.Drawing, at draw.Point, size float64) {
+	const steps = 8
+	r := 0.26 * size
+	var line []draw.Point
+	for k := range steps + 1 {
+		sin, cos := math.Sincos(math.Pi * float64(k) / steps)
+		line = append(line, draw.Pt(at.X+r*(1-cos), at.Y-0.16*size-r*sin))
+	}
+	d.Line(draw.Ink, draw.Pen{Width: 1.1}, line...)
 }
 
 // tell writes sentences at the top of a view that is so wide, and gives what room

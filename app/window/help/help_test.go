@@ -5,33 +5,73 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 var links = regexp.MustCompile(`\]\(([^)]*)\)`)
 
+// Each folder is a language of topics: all of the same names, and each with the same
+// links as in English.
 func TestEveryTopicIsAFileAndLinkedRightly(t *testing.T) {
-	entries, err := files.ReadDir("topics/" + language)
+	defer func() { _ = tongue.Use() }()
+	folders, err := files.ReadDir("topics")
 	require.NoError(t, err)
-	var names []string
-	for _, e := range entries {
-		names = append(names, strings.TrimSuffix(e.Name(), ".md"))
+	linked := map[string][]string{} // by topic, as in English
+	for _, topic := range Topics("") {
+		linked[topic.ID] = linksOf(topic)
 	}
-	assert.ElementsMatch(t, order, names)
-	all := Topics("- **F1**  help")
-	require.Len(t, all, len(order))
-	for _, topic := range all {
-		assert.True(t, strings.HasPrefix(topic.Text, "# "), topic.ID)
-		assert.NotEmpty(t, topic.Title, topic.ID)
-		assert.NotEmpty(t, topic.Summary, topic.ID)
-		assert.NotContains(t, topic.Summary, "\n", topic.ID)
-		assert.NotContains(t, topic.Text, "{keys}", topic.ID)
-		for _, to := range links.FindAllStringSubmatch(topic.Text, -1) {
-			assert.True(t, to[1] == bookLink || slices.Contains(order, to[1]), "%s links to %q", topic.ID, to[1])
+	for _, f := range folders {
+		require.NoError(t, tongue.Use(f.Name()))
+		require.Equal(t, f.Name(), tongue.Language(), "a folder of topics in a language that there is")
+		entries, err := files.ReadDir("topics/" + f.Name())
+		require.NoError(t, err)
+		var names []string
+		for _, e := range entries {
+			names = append(names, strings.TrimSuffix(e.Name(), ".md"))
+		}
+		assert.ElementsMatch(t, order, names)
+		all := Topics("- **F1**  help")
+		require.Len(t, all, len(order))
+		for _, topic := range all {
+			in := f.Name() + "/" + topic.ID
+			assert.True(t, strings.HasPrefix(topic.Text, "# "), in)
+			assert.NotEmpty(t, topic.Title, in)
+			assert.NotEmpty(t, topic.Summary, in)
+			assert.NotContains(t, topic.Summary, "\n", in)
+			assert.NotContains(t, topic.Text, "{keys}", in)
+			assert.Equal(t, topic.ID == "keys", strings.Contains(topic.Text, "- **F1**  help"), in)
+			assert.ElementsMatch(t, linked[topic.ID], linksOf(topic), in)
+			for _, to := range linksOf(topic) {
+				assert.True(t, to == bookLink || slices.Contains(order, to), "%s links to %q", in, to)
+			}
 		}
 	}
+}
+
+// linksOf is where the links of a topic lead.
+func linksOf(t Topic) (out []string) {
+	for _, to := range links.FindAllStringSubmatch(t.Text, -1) {
+		out = append(out, to[1])
+	}
+	return out
+}
+
+func TestWhatALanguageLacksIsToldInEnglish(t *testing.T) {
+	require.NoError(t, tongue.Use("de"))
+	defer func() { _ = tongue.Use() }()
+	some := fstest.MapFS{
+		"topics/en/wood.md": {Data: []byte("# Wood")}, "topics/de/wood.md": {Data: []byte("# Holz")},
+		"topics/en/lie.md": {Data: []byte("# Lie")},
+	}
+	assert.Equal(t, "# Holz", textOf(some, "wood"))
+	assert.Equal(t, "# Lie", textOf(some, "lie"))
+	require.NoError(t, tongue.Use())
+	assert.Equal(t, "# Wood", textOf(some, "wood"))
 }
 
 func TestSearchFindsAllWordsAndShowsTheirPassages(t *testing.T) {

@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Pane shows the topics beside the work: one, all of them, or what a search finds.
@@ -29,18 +30,18 @@ type Pane struct {
 // away, and is nil where something else does.
 func NewPane(n *kit.Notices, topics []Topic, close func()) *Pane {
 	p := &Pane{topics: topics, search: kit.NewField(), body: container.NewVScroll(widget.NewLabel(""))}
-	p.search.SetPlaceHolder("Search the help")
+	p.search.SetPlaceHolder(tongue.T("Search the help"))
 	p.search.OnChanged = func(string) { p.find() }
-	p.back = n.Button("", "Goes back to the page before", p.goBack)
+	p.back = n.Button("", tongue.T("Goes back to the page before"), p.goBack)
 	p.back.Icon = theme.NavigateBackIcon()
-	all := n.Button("All topics", "Lists all pages of the help", func() { p.Open("") })
+	all := n.Button(tongue.T("All topics"), tongue.T("Lists all pages of the help"), func() { p.Open("") })
 	right := container.NewHBox(all)
 	if close != nil {
-		away := n.Button("", "Puts the help away (F1 brings it back)", close)
+		away := n.Button("", tongue.T("Puts the help away (F1 brings it back)"), close)
 		away.Icon = theme.CancelIcon()
 		right.Add(away)
 	}
-	head := container.NewBorder(nil, nil, p.back, right, kit.Tipped(p.search, "Type words to find: the pages that hold all of them are listed"))
+	head := container.NewBorder(nil, nil, p.back, right, kit.Tipped(p.search, tongue.T("Type words to find: the pages that hold all of them are listed")))
 	p.Object = container.NewBorder(container.New(layout.NewCustomPaddedLayout(3, 3, 4, 4), head), nil, nil, nil, p.body)
 	return p
 }
@@ -119,7 +120,7 @@ func (p *Pane) show() {
 // list is the list of all topics.
 func (p *Pane) list() string {
 	var b strings.Builder
-	b.WriteString("# Help\n\n")
+	b.WriteString("# " + tongue.T("Help") + "\n\n")
 	for _, t := range p.topics {
 		b.WriteString("- " + linkTo(t) + "  " + t.Summary + "\n")
 	}
@@ -130,7 +131,7 @@ func (p *Pane) list() string {
 func (p *Pane) found(asked string) string {
 	all := search(p.topics, asked)
 	if len(all) == 0 {
-		return "Nothing is found. Try fewer words, or the beginning of one."
+		return tongue.T("Nothing is found. Try fewer words, or the beginning of one.")
 	}
 	var b strings.Builder
 	for _, f := range all {

@@ -2,17 +2,20 @@ package help
 
 import (
 	"embed"
+	"io/fs"
 	"path"
 	"strings"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 //go:embed topics
 var files embed.FS
 
-// Language is the folder of the topics that are shown.
-const language = "en"
+// english is the language that has every topic, in a folder of that name.
+const english = "en"
 
-// order is the topics as they are listed. Each is a file of its language's folder.
+// order is the topics as they are listed. Each is a file in the folder of every language.
 var order = []string{
 	"window", "book", "hull", "drawings", "trace", "fair", "limits",
 	"lines", "lie", "lay-all", "march", "hull-view", "over-frames",
@@ -28,18 +31,26 @@ type Topic struct {
 	Text    string // Markdown, from its title on
 }
 
-// Topics gives all of them in order; keys is the list of keys, in Markdown, that stands
+// Topics gives all of them in order, in the reader's language; keys is the list of keys, in Markdown, that stands
 // in that about keys.
 func Topics(keys string) []Topic {
 	var out []Topic
 	for _, id := range order {
-		text, err := files.ReadFile(path.Join("topics", language, id+".md"))
-		if err != nil {
-			continue // which a test rules out
+		if text := textOf(files, id); text != "" {
+			out = append(out, topicOf(id, strings.Replace(text, "{keys}", keys, 1)))
 		}
-		out = append(out, topicOf(id, strings.Replace(string(text), "{keys}", keys, 1)))
 	}
 	return out
+}
+
+// textOf is a topic in the reader's language, or else in English.
+func textOf(files fs.FS, id string) string {
+	for _, language := range []string{tongue.Language(), english} {
+		if text, err := fs.ReadFile(files, path.Join("topics", language, id+".md")); err == nil {
+			return string(text)
+		}
+	}
+	return "" // which a test rules out
 }
 
 // topicOf takes a topic's title and summary from its first two paragraphs.

@@ -4,6 +4,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Question is a dialog with a button that does something and one that leaves it. Return
@@ -21,8 +23,8 @@ func (n *Notices) Ask(title, yes string, content fyne.CanvasObject, do func()) *
 		do()
 	})
 	q.yes.Importance = widget.HighImportance
-	n.Explain(q.yes, SentenceStart(yes)+" (Return)")
-	q.SetButtons([]fyne.CanvasObject{n.Button("Cancel", "Leaves everything as it is (Escape)", q.Hide), q.yes})
+	n.Explain(q.yes, tongue.T("%s (Return)", SentenceStart(yes)))
+	q.SetButtons([]fyne.CanvasObject{n.Button(tongue.T("Cancel"), tongue.T("Leaves everything as it is (Escape)"), q.Hide), q.yes})
 	return q
 }
 
@@ -52,7 +54,7 @@ func (n *Notices) AskForm(title, yes string, items []*widget.FormItem, do func()
 // Shown makes a dialog that only tells something.
 func (n *Notices) Shown(title string, content fyne.CanvasObject) *dialog.CustomDialog {
 	d := n.NewDialog(title, content)
-	d.SetButtons([]fyne.CanvasObject{n.Button("Close", "Leaves this (Escape)", d.Hide)})
+	d.SetButtons([]fyne.CanvasObject{n.Button(tongue.T("Close"), tongue.T("Leaves this (Escape)"), d.Hide)})
 	return d
 }
 

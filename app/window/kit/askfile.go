@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/visible"
 )
 
@@ -46,11 +47,11 @@ func (n *Notices) AskFile(folder string, of storage.FileFilter, use func(path st
 	f.list.OnSelected = f.chosen
 	f.path.OnChanged = func(string) { f.look() }
 	f.path.OnSubmitted = func(string) { f.take() }
-	head := container.NewBorder(nil, nil, nil, NewButton("Browse…", func() {
+	head := container.NewBorder(nil, nil, nil, NewButton(tongue.T("Browse…"), func() {
 		f.ask.Hide()
 		n.browse(folder, of, use)
 	}), f.path)
-	f.ask = n.Ask("Open a file", "Open", container.NewBorder(head, f.told, nil, nil, f.list), nil)
+	f.ask = n.Ask(tongue.T("Open a file"), tongue.T("Open"), container.NewBorder(head, f.told, nil, nil, f.list), nil)
 	f.ask.yes.OnTapped = f.take
 	f.ask.Resize(DialogSize(n.Win))
 	f.ask.Show()
@@ -99,9 +100,9 @@ func (f *fileAsked) look() {
 	f.found = append(f.found, files...)
 	switch {
 	case err != nil:
-		f.told.SetText("There is no folder " + visible.Text(folder) + " that can be read.")
+		f.told.SetText(tongue.T("There is no folder %s that can be read.", visible.Text(folder)))
 	case len(f.found) == 0:
-		f.told.SetText("No file that can be opened here begins so.")
+		f.told.SetText(tongue.T("No file that can be opened here begins so."))
 	default:
 		f.told.SetText("")
 	}
@@ -118,7 +119,7 @@ func (f *fileAsked) rowText(row int) string {
 	case !strings.HasSuffix(path, separator):
 		return visible.Text(filepath.Base(path))
 	case strings.HasPrefix(f.from, path) && f.from != path:
-		return "▴ the folder above"
+		return tongue.T("▴ the folder above")
 	}
 	return "▸ " + visible.Text(filepath.Base(path)) + separator
 }
@@ -153,7 +154,7 @@ func (f *fileAsked) take() {
 		f.path.SetText(f.found[0])
 		f.take()
 	default:
-		f.told.SetText("There is no file " + visible.Text(filepath.Base(path)) + " in that folder.")
+		f.told.SetText(tongue.T("There is no file %s in that folder.", visible.Text(filepath.Base(path))))
 	}
 }
 

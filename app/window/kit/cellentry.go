@@ -4,6 +4,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // CellEntryTitle is the title of what a figure is typed in over a cell of a table.
@@ -37,7 +39,7 @@ func (n *Notices) EnterOver(cell fyne.CanvasObject, stands, first, asks string, 
 		}
 		e.popUp.Hide()
 	}
-	e.popUp = widget.NewPopUp(n.withTips(CellEntryTitle, container.NewVBox(e.field, e.said)), n.Win.Canvas())
+	e.popUp = widget.NewPopUp(n.withTips(tongue.T(CellEntryTitle), container.NewVBox(e.field, e.said)), n.Win.Canvas())
 	e.show()
 	n.Win.Canvas().Focus(e.field)
 	if first != "" {

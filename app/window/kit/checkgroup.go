@@ -5,6 +5,8 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // CheckGroup is several marks of which any may be set.
@@ -22,12 +24,12 @@ func NewCheckGroup(f func(selected []string)) *CheckGroup {
 	return &CheckGroup{Box: container.NewVBox(), OnChanged: f}
 }
 
-// Show shows other marks, and which of them are set.
+// Show shows other marks, named in the reader's language, and which of them are set.
 func (g *CheckGroup) Show(options, selected []string) {
 	g.Options, g.Selected = options, selected
 	g.Box.RemoveAll()
 	for _, name := range options {
-		c := NewCheck(name, nil)
+		c := NewCheck(tongue.T(name), nil)
 		c.Checked = slices.Contains(selected, name)
 		c.OnChanged = func(bool) {
 			if !g.busy {

@@ -1,10 +1,13 @@
 package kit
 
 import (
+	"runtime"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Key is a key, or several, with what they do: the same table binds them and lists them.
@@ -79,13 +82,68 @@ func (k Key) shown() string {
 func keyName(n fyne.KeyName) string {
 	switch n {
 	case fyne.KeyReturn:
-		return "Return"
+		return tongue.In("key", "Return")
 	case fyne.KeyEnter:
-		return "Enter"
+		return tongue.In("key", "Enter")
 	case fyne.KeyBackspace:
-		return "Backspace"
+		return tongue.In("key", "Backspace")
+	case fyne.KeyDelete:
+		return tongue.In("key", "Delete")
+	case fyne.KeyEscape:
+		return tongue.In("key", "Escape")
+	case fyne.KeySpace:
+		return tongue.In("key", "Space")
+	case fyne.KeyHome:
+		return tongue.In("key", "Home")
+	case fyne.KeyEnd:
+		return tongue.In("key", "End")
+	case fyne.KeyPageUp:
+		return tongue.In("key", "Page Up")
+	case fyne.KeyPageDown:
+		return tongue.In("key", "Page Down")
+	case fyne.KeyUp:
+		return tongue.In("key", "Up")
+	case fyne.KeyDown:
+		return tongue.In("key", "Down")
+	case fyne.KeyLeft:
+		return tongue.In("key", "Left")
+	case fyne.KeyRight:
+		return tongue.In("key", "Right")
+	case desktop.KeyMenu:
+		return tongue.In("key", "Menu")
 	}
 	return string(n)
+}
+
+// saidShortcut is a shortcut that menus show in the reader's language: the toolkit knows
+// the names of keys in English alone. It tells shortcuts apart by ShortcutName, which is
+// that of the keys themselves.
+type saidShortcut struct{ *desktop.CustomShortcut }
+
+// Key is the whole of what is shown.
+func (s saidShortcut) Key() fyne.KeyName { return fyne.KeyName(ShortcutName(s.CustomShortcut)) }
+
+// Mod is nothing, since Key shows it.
+func (s saidShortcut) Mod() fyne.KeyModifier { return 0 }
+
+// NewShortcut is a key of a menu's item, with what is held with it.
+func NewShortcut(key fyne.KeyName, with fyne.KeyModifier) fyne.Shortcut {
+	s := &desktop.CustomShortcut{KeyName: key, Modifier: with}
+	if tongue.Language() == tongue.Languages()[0] || runtime.GOOS == "darwin" { // whose menus show signs
+		return s
+	}
+	return saidShortcut{s}
+}
+
+// ShortcutOf gives the keys of a menu's item; nil for none.
+func ShortcutOf(m *fyne.MenuItem) *desktop.CustomShortcut {
+	switch s := m.Shortcut.(type) {
+	case *desktop.CustomShortcut:
+		return s
+	case saidShortcut:
+		return s.CustomShortcut
+	}
+	return nil
 }
 
 // ShortcutName is how keys pressed together are listed.
@@ -94,7 +152,7 @@ func ShortcutName(s *desktop.CustomShortcut) string {
 	for _, m := range []struct {
 		of   fyne.KeyModifier
 		name string
-	}{{fyne.KeyModifierControl, "Ctrl+"}, {fyne.KeyModifierSuper, "Super+"}, {fyne.KeyModifierAlt, "Alt+"}, {fyne.KeyModifierShift, "Shift+"}} {
+	}{{fyne.KeyModifierControl, tongue.T("Ctrl+")}, {fyne.KeyModifierSuper, tongue.T("Super+")}, {fyne.KeyModifierAlt, tongue.T("Alt+")}, {fyne.KeyModifierShift, tongue.T("Shift+")}} {
 		if s.Modifier&m.of != 0 {
 			out += m.name
 		}

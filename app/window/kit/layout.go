@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/visible"
 )
 
@@ -38,7 +39,7 @@ func Heading(s string) fyne.CanvasObject {
 
 // Caution is a caution where its step is set.
 func Caution(s string) fyne.CanvasObject {
-	l := widget.NewLabel("Caution: " + s)
+	l := widget.NewLabel(tongue.T("Caution: %s", s))
 	l.Wrapping = fyne.TextWrapWord
 	l.SizeName = theme.SizeNameCaptionText
 	l.Importance = widget.WarningImportance

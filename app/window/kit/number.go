@@ -1,8 +1,6 @@
 package kit
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -11,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
 
@@ -102,7 +101,7 @@ func (n *Number) Commit() {
 	}
 	v, err := ParseNumber(n.Entry.Text)
 	if err != nil {
-		n.notices.Status(strings.TrimSuffix(Sentence(err), ".") + ". The field shows again what holds.")
+		n.notices.Status(tongue.T("%s. The field shows again what holds.", strings.TrimSuffix(Sentence(err), ".")))
 		n.Entry.SetText(n.shown)
 	} else {
 		n.set(n.read(v))
@@ -115,7 +114,7 @@ func (n *Number) Sync() {
 	v := n.get()
 	text := ""
 	if !math.IsNaN(v) {
-		text = n.write(v)
+		text = tongue.Figure(n.write(v))
 	}
 	if text == n.shown && n.Entry.Text == text {
 		return
@@ -147,26 +146,43 @@ func (n *Number) Able(on bool) {
 func ParseNumber(s string) (float64, error) {
 	v, wrong := plaintext.Number(strings.TrimSpace(s), true)
 	if wrong != "" {
-		return 0, fmt.Errorf("%q is no number: write one as 4.5", s)
+		return 0, tongue.Errorf("%q is no number: write one as 4.5", s)
 	}
 	return v, nil
 }
 
-// ParseNumbers reads the numbers of a list, told apart as plaintext.Fields does.
+// ParseNumbers reads the numbers of a list, told apart as plaintext.Fields does. In a
+// language with decimal commas, one within a word and alone there is one: "1,5" is one
+// number in German, and "4, 5" and "4,5,6" are lists as ever.
 func ParseNumbers(s string) ([]float64, error) {
 	if strings.TrimSpace(s) == "" {
-		return nil, errors.New("write at least one width, as 4, 5, 6")
+		return nil, tongue.New("write at least one width, as 4, 5, 6")
 	}
-	items, comma := plaintext.Fields(s)
+	items, comma := plaintext.Fields(decimalCommas(s))
 	var out []float64
 	for _, item := range items {
 		v, wrong := plaintext.Number(item, comma)
 		if wrong != "" {
-			return nil, fmt.Errorf("%q is no number: write them as 4, 5, 6.5, %s", item, plaintext.ListRule)
+			return nil, tongue.Errorf("%q is no number: write them as 4, 5, 6.5, %s", item, tongue.T(plaintext.ListRule))
 		}
 		out = append(out, v)
 	}
 	return out, nil
+}
+
+// decimalCommas writes points for the commas of a list where the reader's language has
+// decimal commas and every comma can be one.
+func decimalCommas(list string) string {
+	if tongue.Figure(".") == "." || strings.Contains(list, ";") {
+		return list
+	}
+	for word := range strings.FieldsSeq(list) {
+		whole, tenths, found := strings.Cut(word, ",")
+		if found && (whole == "" || tenths == "" || strings.Contains(tenths, ",")) {
+			return list
+		}
+	}
+	return strings.ReplaceAll(list, ",", ".")
 }
 
 // Whole writes a count.

@@ -2,13 +2,16 @@ package kit
 
 import (
 	"context"
+	"runtime"
 	"testing"
 
-	"github.com/strakewright/strakewright/app/draw/views"
-
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"github.com/strakewright/strakewright/app/draw/views"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 func TestParseNumbers(t *testing.T) {
@@ -32,6 +35,55 @@ func TestParseNumbers(t *testing.T) {
 		_, err = ParseNumber(s)
 		assert.Error(t, err)
 	}
+}
+
+func TestALoneDecimalCommaIsOneInALanguageThatHasIt(t *testing.T) {
+	defer func() { _ = tongue.Use() }()
+	for _, c := range []struct {
+		language, list string
+		want           []float64
+	}{
+		{"en", "1,5", []float64{1, 5}}, {"de", "1,5", []float64{1.5}}, {"de", "4,5 5", []float64{4.5, 5}},
+		{"de", "4, 5, 6.5", []float64{4, 5, 6.5}}, {"de", "4,5,6", []float64{4, 5, 6}}, {"de", "4; 6,5", []float64{4, 6.5}},
+	} {
+		require.NoError(t, tongue.Use(c.language))
+		got, err := ParseNumbers(c.list)
+		require.NoError(t, err, c.list)
+		assert.Equal(t, c.want, got, "%s in %s", c.list, c.language)
+	}
+}
+
+func TestNumbersAreShownWithTheLanguagesSignAndReadWithBoth(t *testing.T) {
+	require.NoError(t, tongue.Use("de"))
+	defer func() { _ = tongue.Use() }()
+	a := test.NewApp()
+	defer a.Quit()
+	units, v := views.Millimetres, 5.5
+	n := NewLength(newNotices(a.NewWindow("numbers")), &units, 0.1, func() float64 { return v }, func(mm float64) bool { v = mm; return true })
+	n.Sync()
+	assert.Equal(t, "5,50", n.Entry.Text)
+	for _, typed := range []string{"4,25", "4.5"} {
+		n.Entry.SetText(typed)
+		n.Entry.FocusLost()
+	}
+	assert.Equal(t, 4.5, v)
+	assert.Equal(t, "4,50", n.Entry.Text)
+}
+
+// Menus show keys as they are called in the reader's language, and are found by the keys
+// themselves.
+func TestShortcutsOfMenusAreSaidInTheReadersLanguage(t *testing.T) {
+	defer func() { _ = tongue.Use() }()
+	with := fyne.KeyModifierControl | fyne.KeyModifierShift
+	english := NewShortcut(fyne.KeyDelete, with)
+	require.NoError(t, tongue.Use("de"))
+	german := NewShortcut(fyne.KeyDelete, with)
+	assert.Equal(t, english.ShortcutName(), german.ShortcutName())
+	assert.Equal(t, "Strg+Umschalt+Entf", ShortcutName(ShortcutOf(&fyne.MenuItem{Shortcut: german})))
+	if runtime.GOOS != "darwin" {
+		assert.Equal(t, fyne.KeyName("Strg+Umschalt+Entf"), german.(fyne.KeyboardShortcut).Key())
+	}
+	assert.Nil(t, ShortcutOf(&fyne.MenuItem{}))
 }
 
 // TestTheNewestAnswerIsGiven: an answer of a question put before another is

@@ -12,6 +12,8 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/widget"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Extensions is a filter of endings, in small letters or great.
@@ -42,7 +44,7 @@ func DialogSize(w fyne.Window) fyne.Size {
 func (n *Notices) AskPath(title, path string, write func(path string, replace bool) error) {
 	entry := NewField()
 	entry.SetText(path)
-	browse := n.Button("Folder…", "Chooses the folder", func() {
+	browse := n.Button(tongue.T("Folder…"), tongue.T("Chooses the folder"), func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
 			if err == nil && dir != nil {
 				entry.SetText(filepath.Join(dir.Path(), filepath.Base(entry.Text)))
@@ -52,7 +54,7 @@ func (n *Notices) AskPath(title, path string, write func(path string, replace bo
 		o.Resize(DialogSize(n.Win))
 		o.Show()
 	})
-	ask := n.Ask(title, "Save", container.NewVBox(container.NewBorder(nil, nil, nil, browse, Tipped(entry, "The name and the folder of the file"))), func() {
+	ask := n.Ask(title, tongue.T("Save"), container.NewVBox(container.NewBorder(nil, nil, nil, browse, Tipped(entry, tongue.T("The name and the folder of the file")))), func() {
 		n.WritePath(strings.TrimSpace(entry.Text), write)
 	})
 	entry.OnSubmitted = func(string) { ask.Confirm() }
@@ -66,7 +68,7 @@ func (n *Notices) AskPath(title, path string, write func(path string, replace bo
 func (n *Notices) WritePath(path string, write func(path string, replace bool) error) {
 	err := write(path, false)
 	if errors.Is(err, fs.ErrExist) {
-		n.AskReplace("Replace it?", filepath.Base(path)+" exists already.", func() {
+		n.AskReplace(tongue.T("Replace it?"), tongue.T("%s exists already.", filepath.Base(path)), func() {
 			if err := write(path, true); err != nil {
 				n.Say(Sentence(err))
 			}
@@ -80,7 +82,7 @@ func (n *Notices) WritePath(path string, write func(path string, replace bool) e
 
 // AskReplace asks whether what is there is to be replaced.
 func (n *Notices) AskReplace(title, there string, replace func()) {
-	n.Confirm(title, there, "Replace", replace)
+	n.Confirm(title, there, tongue.T("Replace"), replace)
 }
 
 // Confirm asks before something that cannot be taken back: a Return does not do it.
@@ -108,6 +110,6 @@ func (n *Notices) AskWhich(title, text string, other, usual Choice) {
 	main := button(usual)
 	main.Importance = widget.HighImportance
 	ask = n.NewDialog(title, NewLabel(text))
-	ask.SetButtons([]fyne.CanvasObject{button(Choice{"Cancel", func() {}}), button(other), main})
+	ask.SetButtons([]fyne.CanvasObject{button(Choice{tongue.T("Cancel"), func() {}}), button(other), main})
 	ask.Show()
 }

@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/visible"
 )
@@ -15,7 +16,7 @@ import (
 func Sentence(err error) string {
 	s := visible.Text(strings.TrimSpace(err.Error()))
 	if s == "" {
-		return "Something went wrong."
+		return tongue.T("Something went wrong.")
 	}
 	if r, n := utf8.DecodeRuneInString(s); !beginsWithFile(err, s) {
 		s = string(unicode.ToUpper(r)) + s[n:]

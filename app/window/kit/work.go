@@ -8,6 +8,8 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // patience is how long work may take before it shows that it goes on.
@@ -176,11 +178,11 @@ func (b *Background) Leave() {
 func (b *Background) progress(what string, stop func()) dialog.Dialog {
 	var shown *dialog.CustomDialog
 	bar := widget.NewProgressBarInfinite()
-	cancel := NewButton("Stop", func() {
+	cancel := NewButton(tongue.T("Stop"), func() {
 		stop()
 		b.Working = false
 		shown.Hide()
-		b.Status("Stopped: nothing was changed.")
+		b.Status(tongue.T("Stopped: nothing was changed."))
 	})
 	shown = b.NewDialog(what, container.NewVBox(bar, cancel))
 	b.Working = true

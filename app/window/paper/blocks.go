@@ -6,6 +6,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // blockChoice sets which filler blocks are drawn.
@@ -13,12 +14,6 @@ type blockChoice struct {
 	from, to *kit.Select
 	spacing  *kit.Number
 }
-
-// The choices of blocks.
-const (
-	usualBlocks = "a bay at either end"
-	chosenBlock = "between two frames"
-)
 
 // blockList sets the filler blocks: the usual ones, or one between two frames.
 func (p *paperDialog) blockList() fyne.CanvasObject {
@@ -45,12 +40,12 @@ func (p *paperDialog) blockList() fyne.CanvasObject {
 		return true
 	})
 	c.spacing.Sync()
-	detail := container.NewVBox(kit.TippedRow("From frame", "The frame at which the block begins", c.from), kit.TippedRow("To frame", "The frame at which the block ends", c.to), kit.TippedRow("Slices of", "How thick the slices are that the block is built up of", c.spacing.Box))
+	detail := container.NewVBox(kit.TippedRow(tongue.T("From frame"), tongue.T("The frame at which the block begins"), c.from), kit.TippedRow(tongue.T("To frame"), tongue.T("The frame at which the block ends"), c.to), kit.TippedRow(tongue.T("Slices of"), tongue.T("How thick the slices are that the block is built up of"), c.spacing.Box))
 	detail.Hide()
-	which := kit.NewSelect([]string{usualBlocks, chosenBlock}, nil)
-	which.SetSelected(usualBlocks)
-	which.OnChanged = func(name string) {
-		if name == usualBlocks {
+	which := kit.NewSelect([]string{tongue.T("a bay at either end"), tongue.T("between two frames")}, nil)
+	which.SetSelectedIndex(0)
+	which.OnChanged = func(string) {
+		if which.SelectedIndex() == 0 {
 			detail.Hide()
 			p.change(func(s *export.Settings) { s.Blocks = nil })
 			return
@@ -58,5 +53,5 @@ func (p *paperDialog) blockList() fyne.CanvasObject {
 		detail.Show()
 		set(func(*export.Blocks) {})
 	}
-	return container.NewVBox(kit.Tipped(which, "Which filler blocks are drawn"), detail)
+	return container.NewVBox(kit.Tipped(which, tongue.T("Which filler blocks are drawn")), detail)
 }

@@ -17,6 +17,7 @@ import (
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -44,7 +45,7 @@ type paperDialog struct {
 
 // paperNames are the papers as they are called.
 var paperNames = map[export.Paper]string{
-	export.A4: "A4", export.A3: "A3", export.Letter: "Letter", export.Legal: "Legal", export.Roll: "Roll",
+	export.A4: "A4", export.A3: "A3", export.Letter: tongue.Mark("Letter"), export.Legal: tongue.Mark("Legal"), export.Roll: tongue.Mark("Roll"),
 }
 
 const paperCaution = "print without scaling or fitting to the page, then measure the bars of 100 mm on a page; if they are off, enter above what they measure. Cut along a supported straight edge in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask. Makers' sheets and local rules come first."
@@ -54,13 +55,13 @@ func Open(d *desk.Desk) *paperDialog {
 	d.Settle()
 	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan()), out: newOutside(d.App)}
 	p.settings.Layer = min(p.settings.Layer, len(p.k.Layers))
-	p.dialog = d.NewDialog("Full-size paper", p.content())
-	p.write = kit.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })
+	p.dialog = d.NewDialog(tongue.T("Full-size paper"), p.content())
+	p.write = kit.NewButtonWithIcon(tongue.T("Write the files"), theme.DocumentSaveIcon(), func() { p.start(false) })
 	p.write.Importance = widget.HighImportance
-	d.Explain(p.write, "Writes the booklet and all sheets into the folder")
-	p.print = kit.NewButtonWithIcon("Print the booklet…", theme.DocumentPrintIcon(), p.askPrint)
-	d.Explain(p.print, "Sends the booklet to a printer")
-	p.dialog.SetButtons([]fyne.CanvasObject{d.Button("Close", "Leaves without writing anything", p.dialog.Hide), p.print, p.write})
+	d.Explain(p.write, tongue.T("Writes the booklet and all sheets into the folder"))
+	p.print = kit.NewButtonWithIcon(tongue.T("Print the booklet…"), theme.DocumentPrintIcon(), p.askPrint)
+	d.Explain(p.print, tongue.T("Sends the booklet to a printer"))
+	p.dialog.SetButtons([]fyne.CanvasObject{d.Button(tongue.T("Close"), tongue.T("Leaves without writing anything"), p.dialog.Hide), p.print, p.write})
 	p.dialog.SetOnClosed(func() { p.changed(nil) })
 	s := d.Win.Canvas().Size()
 	p.dialog.Resize(fyne.NewSize(fyne.Min(980, s.Width*0.95), fyne.Min(760, s.Height*0.95)))
@@ -74,29 +75,29 @@ func (p *paperDialog) content() fyne.CanvasObject {
 	p.preview = newPaperPreview(p.desk)
 	p.told = widget.NewLabel("")
 	p.told.Wrapping = fyne.TextWrapWord
-	unit := " (" + p.desk.Units.Name() + ")"
+	unit := p.desk.Units.Name()
 	settings := container.NewVScroll(container.New(layout.NewCustomPaddedLayout(0, 0, 0, 10), container.NewVBox(
-		kit.TippedRow("Paper", "What paper the printer takes", p.paper()),
-		kit.TippedRow("Roll's width"+unit, "How wide the roll is", p.rollWidth()),
-		kit.Heading("A printed bar of 100 mm measures"),
-		kit.TippedRow("Across the page"+unit, "What the bar across a printed page measures: the sheets are corrected by it", p.length(0.1, func(s *export.Settings) *float64 { return &s.BarX }).Box),
-		kit.TippedRow("Down the page"+unit, "What the bar down a printed page measures: the sheets are corrected by it", p.length(0.1, func(s *export.Settings) *float64 { return &s.BarY }).Box),
-		kit.Heading("What is drawn"),
-		kit.TippedRow("Overhang"+unit, "How much longer shapes are drawn than the strake, to be trimmed", p.length(1, func(s *export.Settings) *float64 { return &s.Overhang }).Box),
-		kit.TippedRow("Layer", "Which layer is drawn", p.layer()),
-		kit.Tipped(p.cards(), "Adds a card of figures for every frame to the tick strips, which show the same"),
-		kit.Tipped(p.sectionList(), "What is drawn: a section of the booklet each"),
-		kit.Heading("Filler blocks"), p.blockList(),
+		kit.TippedRow(tongue.T("Paper"), tongue.T("What paper the printer takes"), p.paper()),
+		kit.TippedRow(tongue.T("Roll's width (%s)", unit), tongue.T("How wide the roll is"), p.rollWidth()),
+		kit.Heading(tongue.T("A printed bar of 100 mm measures")),
+		kit.TippedRow(tongue.T("Across the page (%s)", unit), tongue.T("What the bar across a printed page measures: the sheets are corrected by it"), p.length(0.1, func(s *export.Settings) *float64 { return &s.BarX }).Box),
+		kit.TippedRow(tongue.T("Down the page (%s)", unit), tongue.T("What the bar down a printed page measures: the sheets are corrected by it"), p.length(0.1, func(s *export.Settings) *float64 { return &s.BarY }).Box),
+		kit.Heading(tongue.T("What is drawn")),
+		kit.TippedRow(tongue.T("Overhang (%s)", unit), tongue.T("How much longer shapes are drawn than the strake, to be trimmed"), p.length(1, func(s *export.Settings) *float64 { return &s.Overhang }).Box),
+		kit.TippedRow(tongue.T("Layer"), tongue.T("Which layer is drawn"), p.layer()),
+		kit.Tipped(p.cards(), tongue.T("Adds a card of figures for every frame to the tick strips, which show the same")),
+		kit.Tipped(p.sectionList(), tongue.T("What is drawn: a section of the booklet each")),
+		kit.Heading(tongue.T("Filler blocks")), p.blockList(),
 	)))
 	split := container.NewHSplit(settings, p.preview.object())
 	split.SetOffset(0.46)
-	return container.NewBorder(nil, container.NewVBox(p.told, p.folderEntry(), kit.Caution(paperCaution)), nil, nil, split)
+	return container.NewBorder(nil, container.NewVBox(p.told, p.folderEntry(), kit.Caution(tongue.T(paperCaution))), nil, nil, split)
 }
 
 func (p *paperDialog) paper() fyne.CanvasObject {
 	var names []string
 	for _, paper := range export.Papers {
-		names = append(names, paperNames[paper])
+		names = append(names, tongue.T(paperNames[paper]))
 	}
 	s := kit.NewSelect(names, nil)
 	s.SetSelectedIndex(max(slices.Index(export.Papers, p.settings.Paper), 0))
@@ -124,7 +125,7 @@ func (p *paperDialog) length(stepMM float64, of func(*export.Settings) *float64)
 }
 
 func (p *paperDialog) layer() fyne.CanvasObject {
-	names := []string{"all"}
+	names := []string{tongue.In("layers", "all")}
 	for n := range p.k.Layers {
 		names = append(names, fmt.Sprint(n+1))
 	}
@@ -137,13 +138,13 @@ func (p *paperDialog) layer() fyne.CanvasObject {
 }
 
 func (p *paperDialog) cards() fyne.CanvasObject {
-	c := kit.NewCheck("Frame marking cards", nil)
+	c := kit.NewCheck(tongue.T("Frame marking cards"), nil)
 	c.SetChecked(p.settings.Cards)
 	c.OnChanged = func(on bool) {
 		p.change(func(s *export.Settings) {
 			s.Cards = on
 			if s.Sections != nil && on {
-				s.Sections = append(s.Sections, "Frame marking cards")
+				s.Sections = append(s.Sections, tongue.T("Frame marking cards"))
 			}
 		})
 	}
@@ -181,8 +182,8 @@ func (p *paperDialog) showSections(all []string) {
 
 func (p *paperDialog) folderEntry() fyne.CanvasObject {
 	p.folder = kit.NewField()
-	p.folder.SetText(filepath.Join(p.desk.Folder(), p.desk.FileName()+" paper"))
-	browse := p.desk.Button("Folder…", "Chooses the folder that it is written beside", func() {
+	p.folder.SetText(filepath.Join(p.desk.Folder(), tongue.T("%s paper", p.desk.FileName())))
+	browse := p.desk.Button(tongue.T("Folder…"), tongue.T("Chooses the folder that it is written beside"), func() {
 		o := dialog.NewFolderOpen(func(dir fyne.ListableURI, err error) {
 			if err == nil && dir != nil {
 				p.folder.SetText(filepath.Join(dir.Path(), filepath.Base(p.folder.Text)))
@@ -192,7 +193,7 @@ func (p *paperDialog) folderEntry() fyne.CanvasObject {
 		o.Resize(kit.DialogSize(p.desk.Win))
 		o.Show()
 	})
-	return container.NewBorder(nil, nil, widget.NewLabel("Into the folder"), browse, kit.Tipped(p.folder, "The folder that is made for the files"))
+	return container.NewBorder(nil, nil, widget.NewLabel(tongue.T("Into the folder")), browse, kit.Tipped(p.folder, tongue.T("The folder that is made for the files")))
 }
 
 // change sets something and makes the pages anew, off the main goroutine.
@@ -202,7 +203,7 @@ func (p *paperDialog) change(f func(*export.Settings)) {
 	ctx, cancel := context.WithCancel(context.Background())
 	p.changed(cancel)
 	mine, k, s := p.changes, p.k, p.settings
-	p.told.SetText("Laying out the pages…")
+	p.told.SetText(tongue.T("Laying out the pages…"))
 	go func() {
 		set, err := export.Make(ctx, k, s)
 		p.desk.OnMain(func() {
@@ -233,7 +234,7 @@ func (p *paperDialog) made(set *export.Set, err error) {
 	p.set = set
 	p.showSections(set.Sections())
 	p.preview.show(set)
-	p.told.SetText(fmt.Sprintf("%d pages of sheets, %.0f %% of their room used, and before them what they are for, cautions and a summary. Beside the booklet: each section, every sheet for screens and cutters, and the tables.", set.Pages(), 100*set.Use()))
+	p.told.SetText(tongue.T("%d pages of sheets, %.0f %% of their room used, and before them what they are for, cautions and a summary. Beside the booklet: each section, every sheet for screens and cutters, and the tables.", set.Pages(), 100*set.Use()))
 	kit.Able(true, p.write, p.print)
 }
 
@@ -242,7 +243,7 @@ func (p *paperDialog) start(replace bool) {
 	dir := strings.TrimSpace(p.folder.Text)
 	switch {
 	case dir == "":
-		p.told.SetText("Name a folder to write into.")
+		p.told.SetText(tongue.T("Name a folder to write into."))
 	case p.set != nil:
 		writePaper(p.desk, p.set, dir, replace, func() { p.start(true) }, func() {
 			p.dialog.Hide()

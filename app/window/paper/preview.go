@@ -1,7 +1,6 @@
 package paper
 
 import (
-	"fmt"
 	"image"
 	"image/color"
 	stddraw "image/draw"
@@ -15,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // paperPreview shows one page of the booklet as it will be printed.
@@ -37,8 +37,8 @@ func newPaperPreview(d *desk.Desk) *paperPreview {
 	v.raster = canvas.NewRaster(v.paint)
 	v.raster.SetMinSize(fyne.NewSize(200, 240))
 	v.number = widget.NewLabel("")
-	v.back = d.Button("◂", "The page before", func() { v.turn(-1) })
-	v.onward = d.Button("▸", "The next page", func() { v.turn(1) })
+	v.back = d.Button("◂", tongue.T("The page before"), func() { v.turn(-1) })
+	v.onward = d.Button("▸", tongue.T("The next page"), func() { v.turn(1) })
 	return v
 }
 
@@ -62,7 +62,7 @@ func (v *paperPreview) turn(by int) {
 	v.page = max(min(v.page+by, n-1), 0)
 	text := ""
 	if n > 0 {
-		text = fmt.Sprintf("page %d of %d", v.page+1, n)
+		text = tongue.T("page %d of %d", v.page+1, n)
 	}
 	v.number.SetText(text)
 	for b, on := range map[*kit.Button]bool{v.back: v.page > 0, v.onward: v.page < n-1} {

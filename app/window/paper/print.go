@@ -3,7 +3,6 @@ package paper
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"net/url"
 	"os"
@@ -16,6 +15,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/visible"
 )
 
@@ -59,20 +59,22 @@ func (p *paperDialog) askPrint() {
 	if byCommand = byCommand && p.out.print != nil; !byCommand {
 		p.makeBooklet(set, func(ctx context.Context, file string) error { return p.out.open(file) },
 			func(string) {
-				p.desk.Status("The booklet is open in another program: print it there at 100 %, without fitting to the page.")
+				p.desk.Status(tongue.T("The booklet is open in another program: print it there at 100 %, without fitting to the page."))
 			})
 		return
 	}
-	p.desk.Ask("Print the booklet?", "Print", kit.Wrapped(fmt.Sprintf("%d pages of sheets, and before them contents, cautions and a summary, on %s and without scaling, on the printer you usually use. Then measure the bars on a page before you cut.", set.Pages(), paperNames[settings.Paper])), func() {
+	p.desk.Ask(tongue.T("Print the booklet?"), tongue.T("Print"), kit.Wrapped(tongue.T("%d pages of sheets, and before them contents, cautions and a summary, on %s and without scaling, on the printer you usually use. Then measure the bars on a page before you cut.", set.Pages(), tongue.T(paperNames[settings.Paper]))), func() {
 		said := ""
 		p.makeBooklet(set, func(ctx context.Context, file string) (err error) {
 			defer func() { _ = os.RemoveAll(filepath.Dir(file)) }() // the printing system keeps one of its own
 			args, _ := printing(settings, p.desk.Session.Title(), file)
 			if said, err = p.out.print(ctx, args...); err != nil {
-				return errors.New("it was not printed: " + strings.TrimSuffix(visible.Text(firstOf(said, err.Error())), ".") + ": look whether a printer is set up and switched on, or write the files and print the booklet from another program")
+				return tongue.Errorf("it was not printed: %s: look whether a printer is set up and switched on, or write the files and print the booklet from another program", strings.TrimSuffix(visible.Text(firstOf(said, err.Error())), "."))
 			}
 			return nil
-		}, func(string) { p.desk.Status("Sent to the printer: " + visible.Text(firstOf(said, "the booklet"))) })
+		}, func(string) {
+			p.desk.Status(tongue.T("Sent to the printer: %s", visible.Text(firstOf(said, tongue.T("the booklet")))))
+		})
 	}).Show()
 }
 
@@ -87,10 +89,10 @@ func firstOf(text, otherwise string) string {
 // done with it, off the main goroutine; then on it.
 func (p *paperDialog) makeBooklet(set *export.Set, use func(ctx context.Context, file string) error, then func(file string)) {
 	file := ""
-	p.desk.Work("Making the booklet…", func(ctx context.Context) error {
+	p.desk.Work(tongue.T("Making the booklet…"), func(ctx context.Context) error {
 		dir, err := os.MkdirTemp("", "strakewright-")
 		if err != nil {
-			return fmt.Errorf("the booklet could not be kept for the printer: %w", err)
+			return tongue.Errorf("the booklet could not be kept for the printer: %w", err)
 		}
 		file = filepath.Join(dir, "booklet.pdf")
 		if err := writeTo(file, func(w io.Writer) error { return set.Booklet(ctx, w, func(int, int) {}) }); err != nil {
@@ -104,7 +106,7 @@ func (p *paperDialog) makeBooklet(set *export.Set, use func(ctx context.Context,
 func writeTo(path string, write func(io.Writer) error) error {
 	f, err := os.Create(path)
 	if err != nil {
-		return fmt.Errorf("the booklet could not be kept for the printer: %w", err)
+		return tongue.Errorf("the booklet could not be kept for the printer: %w", err)
 	}
 	return errors.Join(write(f), f.Close())
 }
@@ -112,15 +114,15 @@ func writeTo(path string, write func(io.Writer) error) error {
 // offerFolder says where the files are, and offers to look at them.
 func (p *paperDialog) offerFolder(dir string) {
 	d := p.desk
-	shown := d.Shown("The paper is written", kit.Wrapped("The files are in "+visible.Text(dir)+". The booklet holds all that is to be printed."))
-	open := kit.NewButton("Open the folder", func() {
+	shown := d.Shown(tongue.T("The paper is written"), kit.Wrapped(tongue.T("The files are in %s. The booklet holds all that is to be printed.", visible.Text(dir))))
+	open := kit.NewButton(tongue.T("Open the folder"), func() {
 		shown.Hide()
 		p.openOutside(dir)
 	})
 	open.Importance = widget.HighImportance
 	shown.SetButtons([]fyne.CanvasObject{
-		kit.NewButton("Close", shown.Hide),
-		kit.NewButton("Open the booklet", func() {
+		kit.NewButton(tongue.T("Close"), shown.Hide),
+		kit.NewButton(tongue.T("Open the booklet"), func() {
 			shown.Hide()
 			p.openOutside(filepath.Join(dir, "booklet.pdf"))
 		}), open})
@@ -130,6 +132,6 @@ func (p *paperDialog) offerFolder(dir string) {
 
 func (p *paperDialog) openOutside(path string) {
 	if err := p.out.open(path); err != nil {
-		p.desk.Say(kit.Sentence(fmt.Errorf("%s could not be opened from here: %w", path, err)))
+		p.desk.Say(kit.Sentence(tongue.Errorf("%s could not be opened from here: %w", path, err)))
 	}
 }

@@ -3,7 +3,6 @@ package paper
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 
 	"fyne.io/fyne/v2"
@@ -15,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // writePaper writes a set of paper into a folder, with a bar that shows how far
@@ -41,13 +41,13 @@ func writePaper(d *desk.Desk, set *export.Set, dir string, replace bool, again, 
 			}
 			switch {
 			case stopped:
-				d.Status("Stopped: nothing was written.")
+				d.Status(tongue.T("Stopped: nothing was written."))
 			case errors.Is(err, fs.ErrExist):
-				d.AskReplace("Replace them?", "There are files of an earlier export in that folder.", again)
+				d.AskReplace(tongue.T("Replace them?"), tongue.T("There are files of an earlier export in that folder."), again)
 			case err != nil:
 				d.Say(kit.Sentence(err))
 			default:
-				d.Status(fmt.Sprintf("%d files written to %s", len(written.Files), dir))
+				d.Status(tongue.T("%d files written to %s", len(written.Files), dir))
 				then()
 				d.Tell(answer.Written{Removed: written.Removed, Left: written.Left}.Changes())
 			}
@@ -58,7 +58,7 @@ func writePaper(d *desk.Desk, set *export.Set, dir string, replace bool, again, 
 // writing shows how far the writing is.
 func writing(d *desk.Desk, stop func()) (*widget.ProgressBar, dialog.Dialog) {
 	bar := widget.NewProgressBar()
-	shown := d.NewDialog("Writing the paper…", container.NewVBox(bar, kit.NewButton("Stop", stop)))
+	shown := d.NewDialog(tongue.T("Writing the paper…"), container.NewVBox(bar, kit.NewButton(tongue.T("Stop"), stop)))
 	d.Working = true
 	shown.Resize(fyne.NewSize(360, 120))
 	shown.Show()

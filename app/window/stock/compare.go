@@ -120,7 +120,7 @@ func (c *stockCompare) sync() {
 
 // inUnits writes the lengths typed in other units.
 func inUnits(e *kit.Field, from, to views.Units) {
-	vs, err := readList(e.Text)
+	vs, err := kit.ParseNumbers(e.Text)
 	if from == to || err != nil {
 		return
 	}
@@ -166,7 +166,7 @@ func (c *stockCompare) kinds() ([]hull.Stock, error) {
 		if strings.TrimSpace(e.Text) == "" {
 			return nil, nil
 		}
-		vs, err := readList(e.Text)
+		vs, err := kit.ParseNumbers(e.Text)
 		for i := range vs {
 			vs[i] = d.Units.ToMM(vs[i])
 		}

@@ -69,7 +69,7 @@ func (m *stockMix) sync() {
 // find searches every band.
 func (m *stockMix) find() {
 	d := m.desk
-	widths, err := readList(m.widths.Text)
+	widths, err := kit.ParseNumbers(m.widths.Text)
 	if err != nil {
 		d.Say(kit.Sentence(err))
 		return

@@ -102,6 +102,9 @@ func (g *Guide) show(on bool) {
 		} else {
 			g.root.Hide()
 		}
+		if all := g.desk.Win.Content(); all != nil {
+			all.Refresh() // the room for it is shared out anew
+		}
 	}
 	g.card.look()
 }
