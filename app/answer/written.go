@@ -49,14 +49,14 @@ func (a Written) Changes() []string {
 // Text writes a line a folder with how many files are in it.
 func (a Written) Text(w io.Writer) error {
 	p := &page{w: w}
-	p.line("%s written to %s", count(len(a.Files), "file"), a.Folder)
+	p.line("%s written to %s", files(len(a.Files)), a.Folder)
 	counts := map[string]int{}
 	var folders []string
 	for _, f := range a.Files {
 		dir := path.Dir(f)
 		if dir == "." {
 			if f == "booklet.pdf" {
-				f += ", " + count(a.Pages, "page")
+				f += ", " + counted(a.Pages, "no pages", "%d page", "%d pages")
 			}
 			p.line("  %s", f)
 			continue
@@ -67,7 +67,7 @@ func (a Written) Text(w io.Writer) error {
 		counts[dir]++
 	}
 	for _, dir := range folders {
-		p.line("  %s/: %s", strings.TrimSuffix(dir, "/"), count(counts[dir], "file"))
+		p.line("  %s/: %s", strings.TrimSuffix(dir, "/"), files(counts[dir]))
 	}
 	for _, s := range a.Changes() {
 		p.line("%s", s)
