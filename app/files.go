@@ -50,7 +50,7 @@ func Open(path string) (*Session, error) { return OpenContext(context.Background
 // OpenContext is Open; it stops, with an error that wraps the context's, when the
 // context ends.
 func OpenContext(ctx context.Context, path string) (*Session, error) {
-	tidy(path)
+	Tidy(path)
 	return open(ctx, path)
 }
 
@@ -66,10 +66,10 @@ func open(ctx context.Context, path string) (*Session, error) {
 	return startContext(ctx, p, path, path, disk)
 }
 
-// tidy takes away what runs of the program that have ended left beside a plan,
+// Tidy takes away what runs of the program that have ended left beside a plan,
 // and among the changes of plans without a file: locks, marks and files half
 // written, but nothing that was kept for the builder.
-func tidy(path string) {
+func Tidy(path string) {
 	keep.Tidy(path)
 	dropHolders(path)
 	if dir := unsavedFolder(); dir != "" {
@@ -281,7 +281,7 @@ func (s *Session) Told() []string {
 // gives a session without a path. waiting is called where it waits for another
 // program for longer than a moment.
 func Amend(ctx context.Context, path string, waiting func(), change func(*Session) error) error {
-	tidy(path)
+	Tidy(path)
 	if _, err := os.Stat(path); err == nil {
 		release, err := holdTelling(ctx, path, waiting)
 		if err != nil {

@@ -3,7 +3,10 @@
 // of the vessels.
 package assets
 
-import _ "embed"
+import (
+	"embed"
+	"io/fs"
+)
 
 //go:embed coaster.strakeplan
 var demo []byte
@@ -19,6 +22,9 @@ var wood []byte
 
 //go:embed licences.txt
 var licences string
+
+//go:embed book/*.md book/*.csv book/pictures/*.png book/plans/*.strakeplan
+var book embed.FS
 
 //go:embed strakewright.svg
 var icon []byte
@@ -42,3 +48,13 @@ func Licences() string { return licences }
 
 // Wood is the table of species, for hull.ReadWoods.
 func Wood() []byte { return wood }
+
+// Book is the picture book: its pages in Markdown, README.md the first, their pictures in
+// the folder pictures, and the tables and plans that a reader may begin with.
+func Book() fs.FS {
+	in, err := fs.Sub(book, "book")
+	if err != nil {
+		panic(err) // which only a name that is no path gives
+	}
+	return in
+}

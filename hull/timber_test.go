@@ -184,15 +184,16 @@ func TestReadWoods(t *testing.T) {
 	require.Len(t, woods, 20)
 	memory := 0
 	for _, w := range woods {
-		assert.Contains(t, w.Source, "FPL-GTR-190, table 4-", w.Name)
 		assert.Less(t, w.Radial, w.Tangential, "%s: wood shrinks more along the rings", w.Name)
-		if strings.HasPrefix(w.Source, "typical figures") {
+		if w.Source == "typical figures, no source" {
 			memory++
+			continue
 		}
+		assert.Contains(t, w.Source, "FPL-GTR-190, table 4-", w.Name)
 	}
 	assert.Equal(t, 3, memory)
 	for _, w := range woods {
-		assert.Regexp(t, "^typical figures, to be compared with .*Wood Handbook, FPL-GTR-190, table 5-[35]", w.Bending, w.Name)
+		assert.Equal(t, "typical figures, no source", w.Bending, w.Name)
 		assert.InDelta(t, 0.0078, w.Breaks(), 0.0021, "%s: woods break at six to nine thousandths, by the beam formula", w.Name)
 		assert.True(t, w.Heated == 0 || w.Heated > 2*w.Breaks(), w.Name)
 	}

@@ -11,8 +11,19 @@ import (
 
 // rungsPerStation is how many rungs of a flat shape lie from one station to
 // the next: with 32 to a bay the chords of an edge are short of its arc by
-// less than 1e-5 on any bend a strip takes.
+// less than 1e-5 on any bend a strip takes. Of a hull of more than 100 frames, whose
+// bays are so much shorter, there are half as many, and so on, down to one: then no
+// edge has more than some 4000 points.
 const rungsPerStation = 8
+
+// rungsBetween is how many lie from one station to the next over so many bays.
+func rungsBetween(bays int) int {
+	n := rungsPerStation
+	for ; n > 1 && bays > 100; bays /= 2 {
+		n /= 2
+	}
+	return n
+}
 
 // Flat is the flat shape of a strake: the strip ruled between its two edge
 // lines along the frames, developed. All lengths in mm; x runs along the
@@ -81,6 +92,7 @@ func (l *Layer) rungs(n int) rungs {
 	s, st := l.Surface, l.Strakes[n]
 	var out rungs
 	first, last := st.From/stationsPerBay, st.To/stationsPerBay
+	each := rungsBetween(len(s.u) - 1)
 	var before, after [2]*Line // its edges in the bays on either side of a frame
 	for f := first; f <= last; f++ {
 		k := s.FrameStation(f)
@@ -93,8 +105,8 @@ func (l *Layer) rungs(n int) rungs {
 				out.frames = append(out.frames, FlatFrame{f, len(out.upper) - 1})
 			}
 		}
-		for r := 1; f < last && r < stationsPerBay*rungsPerStation; r++ {
-			out.add(s, k+r/rungsPerStation, float64(r%rungsPerStation)/rungsPerStation, after, st)
+		for r := 1; f < last && r < stationsPerBay*each; r++ {
+			out.add(s, k+r/each, float64(r%each)/float64(each), after, st)
 		}
 	}
 	return out

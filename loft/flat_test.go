@@ -181,3 +181,13 @@ func TestFlatOfDropStrake(t *testing.T) {
 	_, err = l.Flat("9.99")
 	assert.ErrorContains(t, err, "no strake 9.99")
 }
+
+// TestEdgesOfTheMostFramesCanBeNested: the work of laying strakes flat and of nesting
+// them does not grow without end with the frames.
+func TestEdgesOfTheMostFramesCanBeNested(t *testing.T) {
+	assert.Equal(t, rungsPerStation, rungsBetween(100))
+	for bays := 2; bays < hull.MostFrames; bays++ {
+		points := bays*stationsPerBay*rungsBetween(bays) + 1
+		assert.LessOrEqual(t, points, 4001, "%d bays", bays)
+	}
+}

@@ -32,6 +32,17 @@ type TooWide struct {
 	Width       float64 // mm
 }
 
+// TooNarrow tells where a band has strakes narrower than the plan's rules allow of a
+// strip, half of it as usual: common practice, no source. Where a strake ends in a nib
+// counts as its end, and not here.
+type TooNarrow struct {
+	Band, Frame int // Frame is where most
+	Strake      string
+	Width       float64 // mm, of that strake there
+	Share       float64 // of its strip
+	Strakes     int     // how many are anywhere
+}
+
 // GapesAllAlong tells that a band gapes at every frame.
 type GapesAllAlong struct {
 	Band  int
@@ -98,6 +109,7 @@ type StripSlides struct {
 func (RunsOut) note()       {}
 func (Surplus) note()       {}
 func (TooWide) note()       {}
+func (TooNarrow) note()     {}
 func (GapesAllAlong) note() {}
 func (CreepsApart) note()   {}
 func (FallsShort) note()    {}
@@ -177,8 +189,44 @@ func (l *Layer) noteWidths() {
 		if frame >= 0 {
 			l.tell(TooWide{Band: b.Number, Frame: frame, Width: width})
 		}
+		l.noteNarrow(b)
 		l.noteShort(b)
 	}
+}
+
+// noteNarrow says where strakes of a band are narrower than the rules allow.
+func (l *Layer) noteNarrow(b *Band) {
+	n := TooNarrow{Band: b.Number, Share: l.Rules.LeastWidth - 1e-6}
+	least := n.Share
+	for k := range b.Weights {
+		st := l.Strakes[b.First+k]
+		narrow := false
+		for i, c := range st.At {
+			if !c.Laid || l.dropsAt(b.First+k, i) || c.WidthCut >= least*st.Strip {
+				continue
+			}
+			narrow = true
+			if share := c.WidthCut / st.Strip; share < n.Share {
+				n.Frame, n.Strake, n.Width, n.Share = i, st.ID, c.WidthCut, share
+			}
+		}
+		if narrow {
+			n.Strakes++
+		}
+	}
+	if n.Strakes > 0 {
+		l.tell(n)
+	}
+}
+
+// dropsAt tells whether a strake ends in a neighbour at a frame.
+func (l *Layer) dropsAt(strake, frame int) bool {
+	for _, d := range l.Drops {
+		if d.At == strake && (d.From == frame || d.To == frame) {
+			return true
+		}
+	}
+	return false
 }
 
 // noteShort says where a band gapes by no more than its strips creep apart of

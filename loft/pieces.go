@@ -69,22 +69,25 @@ func (l *Layer) buttEvenly(rules hull.Cutting, longest func(st *Strake) float64)
 // as long as a strip and a short one are liked better than two even ones. It ends with
 // the context, with an error that wraps the context's.
 func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(st *Strake) float64, even float64) (*Butting, error) {
-	if rules == (hull.Cutting{}) {
-		rules = hull.NewCutting()
-	}
 	s := newButtSearch(l, rules, longest)
 	s.even = even
 	chosen, err := s.search(ctx)
 	if err != nil {
 		return nil, err
 	}
+	return s.butting(chosen), nil
+}
+
+// butting is the layer cut at those butts.
+func (s *buttSearch) butting(chosen [][]buttAt) *Butting {
+	l := s.layer
 	out := &Butting{Breaches: s.breaches(chosen)}
 	one := make([][]LaidPiece, len(l.Strakes))
 	for n := range l.Strakes {
 		one[n] = s.pieces(n, chosen[n])
 		out.Butts += max(len(one[n])-1, 0)
 	}
-	for _, n := range l.LayingOrder(rules) {
+	for _, n := range l.LayingOrder(s.rules) {
 		pins := 0
 		for _, side := range hull.Sides() {
 			for _, p := range one[n] {
@@ -96,7 +99,7 @@ func (l *Layer) butt(ctx context.Context, rules hull.Cutting, longest func(st *S
 		}
 		out.Pins = max(out.Pins, pins)
 	}
-	return out, nil
+	return out
 }
 
 // buttAt is a butt of a strake: mm from its beginning, and the frame or -1.
@@ -116,6 +119,9 @@ type buttSearch struct {
 }
 
 func newButtSearch(l *Layer, rules hull.Cutting, longest func(*Strake) float64) *buttSearch {
+	if rules == (hull.Cutting{}) {
+		rules = hull.NewCutting()
+	}
 	s := &buttSearch{layer: l, rules: rules}
 	for _, st := range l.Strakes {
 		s.strip = append(s.strip, longest(st))
@@ -220,7 +226,7 @@ func (w *buttChain) butts() []buttAt {
 // way of no butts.
 func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 	strip, end, over := s.strip[n], s.end[n], s.rules.Overhang
-	if !(strip >= 1) || over >= strip || end+over <= strip+1e-9 {
+	if s.uncut(n) || end+over <= strip+1e-9 {
 		return []*buttChain{nil}
 	}
 	uneven := func(from, to float64) float64 {
@@ -244,8 +250,12 @@ func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 			reached[i] = among(reached[i], buttChain{butt, nil, cost + uneven(0, place)})
 		}
 		for k := i - 1; k >= 0 && at[k] >= place-strip-1e-9; k-- {
+			rest := uneven(at[k], place)
 			for _, w := range reached[k] {
-				reached[i] = among(reached[i], buttChain{butt, w, w.cost + cost + uneven(at[k], place)})
+				if full(reached[i], w.cost+cost+rest) {
+					break // those after it cost no less
+				}
+				reached[i] = among(reached[i], buttChain{butt, w, w.cost + cost + rest})
 			}
 		}
 		if end-place+over <= strip+1e-9 {
@@ -260,10 +270,14 @@ func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 	return done
 }
 
+// uncut tells whether strips are too short for a strake to be cut into pieces at all.
+func (s *buttSearch) uncut(n int) bool {
+	return !(s.strip[n] >= 1) || s.rules.Overhang >= s.strip[n]
+}
+
 // among puts a chain into its place in the list of the cheapest few.
 func among(ways []*buttChain, w buttChain) []*buttChain {
-	const most = 6
-	if len(ways) == most && w.cost >= ways[most-1].cost {
+	if full(ways, w.cost) {
 		return ways
 	}
 	i := len(ways)
@@ -271,7 +285,15 @@ func among(ways []*buttChain, w buttChain) []*buttChain {
 		i--
 	}
 	ways = slices.Insert(ways, i, &w)
-	return ways[:min(len(ways), most)]
+	return ways[:min(len(ways), mostWays)]
+}
+
+// mostWays is how many of the cheapest are kept.
+const mostWays = 6
+
+// full tells whether the list has no place for a chain of that cost.
+func full(ways []*buttChain, cost float64) bool {
+	return len(ways) == mostWays && cost >= ways[mostWays-1].cost
 }
 
 // farthest butts a strake that has a bay longer than a strip: as far as each

@@ -17,6 +17,9 @@ type CuttingPlan struct {
 	Lots   []Lot        // one a width of strip, the widest first
 	Sheets *SheetPlan   // of the spiled strakes; nil where there are none
 	Blocks []BlockPiece // of those to be carved
+
+	by     *buttSearch // what chose the butts
+	chosen [][]buttAt  // of every strake
 }
 
 // Lot is the pieces of sprung strakes cut from strips of one width.
@@ -27,6 +30,32 @@ type Lot struct {
 	Box, Shop        []int             // indices into the plan's box and shop, in the order of Cutting.Used and Bought
 	Assumed          bool              // the shop has no such strip: reckoned with the layer's own length, without a price, and Shop is empty
 	Cutting          *cutstock.Cutting // its pieces are indices into Pieces
+
+	// Butted tells that strakes of the lot are in several pieces. Cutting.Bound is then
+	// proven of these pieces alone, and Least of all others that such strakes may be in,
+	// with no more butts in all, on frames and alike on both sides: no cutting of any
+	// costs less, whether the butts keep the rule or not. Without butts it is
+	// Cutting.Bound; 0 where nothing is proven, which is where a butt lies on no frame
+	// or pieces are left.
+	Butted bool
+	Least  float64
+}
+
+// Proven tells whether nothing could cost less, wherever the strakes are butted.
+func (l *Lot) Proven() bool { return l.Cutting.Optimal() && l.Least >= l.Cutting.Cost }
+
+// Waste is the length, mm, of the strips used that is not laid: what is left of them,
+// the kerfs and the overhangs. pieces are all of the layer.
+func (l *Lot) Waste(pieces []LaidPiece) float64 {
+	waste := 0.0
+	for _, s := range l.Cutting.Strips {
+		waste += s.Length
+		for _, n := range s.Pieces {
+			p := pieces[l.Pieces[n]]
+			waste -= p.To - p.From
+		}
+	}
+	return waste
 }
 
 // CutLayers cuts all layers from the plan's strips and sheets at hand and on sale, by
@@ -83,34 +112,71 @@ func (k *Planking) Butted(layer int) *Butting {
 
 // cutFrom cuts a layer and takes what it uses out of the plan's box and shop. Of
 // two ways to butt, into even pieces or into one as long as a strip and a short
-// one, it takes that which keeps the rule better, and then the cheaper.
+// one, it takes that which keeps the rule better, and then the cheaper; and where it is
+// not proven that no butts elsewhere would save a strip, it looks for some that do.
 func (l *Layer) cutFrom(ctx context.Context, p *hull.Plan, index int) (*CuttingPlan, error) {
-	stock, rules := p.Layers[index].Stock, cuttingOf(p)
+	rules := cuttingOf(p)
 	longest := l.longestFor(p, index)
 	var best *CuttingPlan
 	for _, even := range []float64{evenCost, -evenCost} {
-		butting, err := l.butt(ctx, rules, longest, even)
+		s := newButtSearch(l, rules, longest)
+		s.even = even
+		chosen, err := s.search(ctx)
 		if err != nil {
 			return nil, err
 		}
-		c := &CuttingPlan{Butting: butting}
-		if err := c.cutLots(ctx, p, stock, rules.Kerf); err != nil {
+		if best, err = s.cheaperOf(ctx, best, chosen, p, index); err != nil {
 			return nil, err
-		}
-		if best == nil || c.betterThan(best) {
-			best = c
 		}
 		if best.Butts == 0 {
 			break // there is but one way
 		}
 	}
 	var err error
+	if best, err = best.buttedElsewhere(ctx, p, index); err != nil {
+		return nil, err
+	}
 	if best.Sheets, err = l.sheetsFrom(ctx, p, index, best.Butting); err != nil {
 		return nil, err
 	}
 	best.Blocks = l.blocks(best.Butting)
 	best.Spend(p)
 	return best, nil
+}
+
+// cheaperOf gives the better of a cutting, or nil, and that at the butts chosen.
+func (s *buttSearch) cheaperOf(ctx context.Context, than *CuttingPlan, chosen [][]buttAt, p *hull.Plan, index int) (*CuttingPlan, error) {
+	c := &CuttingPlan{Butting: s.butting(chosen), by: s, chosen: chosen}
+	stock := p.Layers[index].Stock
+	if err := c.cutLots(ctx, p, stock, s.rules.Kerf); err != nil {
+		return nil, err
+	}
+	if than != nil && !c.betterThan(than) {
+		return than, nil
+	}
+	return c, s.prove(ctx, c, chosen, p, stock)
+}
+
+// buttedElsewhere is the cutting, or a better one with its butts elsewhere.
+func (c *CuttingPlan) buttedElsewhere(ctx context.Context, p *hull.Plan, index int) (*CuttingPlan, error) {
+	if c.buttsProven() {
+		return c, nil
+	}
+	finds, err := c.by.rebutt(ctx, c.chosen, c.Lots, p, p.Layers[index].Stock)
+	if err != nil {
+		return nil, err
+	}
+	for _, chosen := range finds {
+		if c, err = c.by.cheaperOf(ctx, c, chosen, p, index); err != nil || c.buttsProven() {
+			return c, err
+		}
+	}
+	return c, nil
+}
+
+// buttsProven tells whether no butts elsewhere could save a strip.
+func (c *CuttingPlan) buttsProven() bool {
+	return !slices.ContainsFunc(c.Lots, func(l Lot) bool { return l.Butted && l.Least < l.Cutting.Cost })
 }
 
 // Spend takes what a layer uses out of a plan's strips and sheets at hand and on sale.

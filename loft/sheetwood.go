@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"math"
@@ -250,29 +251,32 @@ func (l *Layer) sheetReach(p *hull.Plan, index int, st *Strake) float64 {
 		})
 	}
 	s := st.Centre.S[st.From : st.To+1]
-	reaches := func(length float64) bool {
-		for a := 0; a < len(s)-1; a += stationsPerBay {
-			b := a + 1
-			for b < len(s)-1 && s[b+1]-s[a] <= length {
-				b++
-			}
-			if s[b]-s[a] <= length && !goes(a, b) {
-				return false
-			}
+	// reaches tells whether the piece of a length that begins at a station is cut.
+	reaches := func(a int, length float64) bool {
+		b, there := slices.BinarySearchFunc(s[a+1:], length, func(at, length float64) int { return cmp.Compare(at-s[a], length) })
+		if !there && b > 0 {
+			b--
 		}
-		return true
+		b += a + 1
+		return s[b]-s[a] > length || goes(a, b)
 	}
 	whole := s[len(s)-1] - s[0]
-	if reaches(whole) {
-		return math.Inf(1)
-	}
-	low, high := 0.0, whole
-	for range 20 {
-		if mid := (low + high) / 2; reaches(mid) {
-			low = mid
-		} else {
-			high = mid
+	low := math.Inf(1)
+	// One begins at every frame. Most of them are asked once, since they reach as
+	// far as those before: so the work grows as frames times stations.
+	for a := 0; a < len(s)-1; a += stationsPerBay {
+		if reaches(a, min(low, whole)) {
+			continue
 		}
+		from, to := 0.0, whole
+		for range 20 {
+			if mid := (from + to) / 2; mid < low && reaches(a, mid) {
+				from = mid
+			} else {
+				to = mid
+			}
+		}
+		low = from
 	}
 	return low + over
 }
@@ -293,16 +297,19 @@ func (st *Strake) flatMiddle() []mgl64.Vec2 {
 }
 
 // boxAlong is the length and the height of a strake of that width along a path, its
-// chord lying level.
+// chord lying level. Of a path of very many points it looks at some hundreds, between
+// which no strake bends by what matters.
 func boxAlong(path []mgl64.Vec2, width float64) (length, high float64) {
 	d := path[len(path)-1].Sub(path[0])
 	if d.Len() < 1e-9 {
 		return math.Inf(1), math.Inf(1)
 	}
+	lowX, highX, lowY, highY := 0.0, d.Len(), 0.0, 0.0
 	d = d.Normalize()
-	lowX, highX, lowY, highY := 0.0, 0.0, 0.0, 0.0
-	for _, q := range path {
-		r := q.Sub(path[0])
+	const enough = 400 // points; up to twice as many, 200 frames, it looks at all
+	step := max(1, len(path)/enough)
+	for i := 0; i < len(path); i += step {
+		r := path[i].Sub(path[0])
 		x, y := r.Dot(d), d.X()*r.Y()-d.Y()*r.X()
 		lowX, highX, lowY, highY = min(lowX, x), max(highX, x), min(lowY, y), max(highY, y)
 	}

@@ -44,8 +44,8 @@ type Strake struct {
 type Crossing struct {
 	Laid       bool       // false where it has dropped out; all else is then zero
 	Upper      float64    // girth of its upper edge below the upper limit
-	WidthFrame float64    // along the frame: marks the frame
-	WidthCut   float64    // across the strake: cuts the wood
+	WidthFrame float64    // along the frame, an arc as a tick strip laid round it measures: marks the frame
+	WidthCut   float64    // across the strake, an arc too: what it is wide as bent to the frame; the flat shape is straight across
 	Creep      float64    // beyond the plan's allowance, what the strip creeps apart: WidthFrame is WidthCut and this, aslant
 	Pitch      float64    // what a whole strip takes up there as laid
 	BevelUpper hull.Angle // planed off square; positive where the hull is convex. Of edges left square 0, but at wale and rabbet

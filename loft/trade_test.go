@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"testing"
@@ -8,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/strakewright/strakewright/assets"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/curve"
 	"github.com/strakewright/strakewright/loft/internal/bodies"
@@ -225,4 +227,50 @@ func oneLayer(frames []hull.Frame, stock hull.Stock, bands int) *hull.Plan {
 		l.Lines = append(l.Lines, b)
 	}
 	return &hull.Plan{Hull: hull.Hull{Frames: frames}, Layers: []hull.Layer{l}}
+}
+
+// Strakes under half a strip are told of with the narrowest, nibs apart; and a hull of
+// which none is tells nothing.
+func TestNarrowStrakesAreTold(t *testing.T) {
+	told := map[int]TooNarrow{}
+	k := narrowDemo(t)
+	for _, l := range k.Layers {
+		for _, n := range l.Notes {
+			if n, ok := n.(TooNarrow); ok {
+				told[l.Number*100+n.Band] = n
+				assert.Less(t, n.Share, 0.5)
+			}
+		}
+		for _, b := range l.Bands {
+			least, strakes := 0.5-1e-6, 0
+			for k := range b.Weights {
+				st, narrow := l.Strakes[b.First+k], false
+				for i, c := range st.At {
+					if c.Laid && c.WidthCut < (0.5-1e-6)*st.Strip && !l.dropsAt(b.First+k, i) {
+						least, narrow = min(least, c.WidthCut/st.Strip), true
+					}
+				}
+				if narrow {
+					strakes++
+				}
+			}
+			n, ok := told[l.Number*100+b.Number]
+			require.Equal(t, strakes > 0, ok)
+			if ok {
+				assert.Equal(t, strakes, n.Strakes)
+				assert.InDelta(t, least, n.Share, 1e-12)
+			}
+		}
+	}
+	assert.NotEmpty(t, told)
+	assert.Less(t, len(told), 5)
+}
+
+func narrowDemo(t *testing.T) *Planking {
+	t.Helper()
+	p, err := hull.ReadPlan(bytes.NewReader(assets.Demo()), "coaster.strakeplan")
+	require.NoError(t, err)
+	k, err := Plank(p)
+	require.NoError(t, err)
+	return k
 }

@@ -35,6 +35,21 @@ func LayerNotes(l *loft.Layer, u Units) []string {
 	return out
 }
 
+// tooNarrow says where strakes are under the least that the rules allow of a strip, and
+// what can be done.
+func tooNarrow(l *loft.Layer, n loft.TooNarrow, u Units) string {
+	under := "half a strip"
+	if l.Rules.LeastWidth != 0.5 {
+		under = decimals(100*l.Rules.LeastWidth, -1) + " % of a strip"
+	}
+	at := fmt.Sprintf("%s wide at frame %s, %s %% of its strip", told(u, n.Width, 1), l.Surface.FrameName(n.Frame), decimals(100*n.Share, 1))
+	text := fmt.Sprintf("Strake %s is narrower than %s: %s.", n.Strake, under, at)
+	if n.Strakes > 1 {
+		text = fmt.Sprintf("%d strakes of band %d are narrower than %s: strake %s is the narrowest, %s.", n.Strakes, n.Band, under, n.Strake, at)
+	}
+	return text + " Common practice keeps them wider: end a strake in its neighbour there, give the band fewer strakes, or take a narrower strip."
+}
+
 // NoteText words one note.
 func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 	name := l.Surface.FrameName
@@ -49,6 +64,8 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 		return fmt.Sprintf("Band %d asks for %d strakes, but has room for only %d of at least half a strip: %d are laid.", n.Band, n.Given, n.Laid, n.Laid)
 	case loft.TooWide:
 		return fmt.Sprintf("Band %d needs strakes of %s at frame %s, more than one and a half times the stock: give it more strakes or wider strips.", n.Band, told(u, n.Width, 1), name(n.Frame))
+	case loft.TooNarrow:
+		return tooNarrow(l, n, u)
 	case loft.GapesAllAlong:
 		return fmt.Sprintf("Band %d has a gap at every frame, of %s at least: allow %s of build-up per strip, or give it another strake.", n.Band, told(u, n.Least, 1), told(u, n.Creep, 2))
 	case loft.CreepsApart:

@@ -101,6 +101,8 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 	switch n := note.(type) {
 	case loft.TooWide:
 		return is(Mend, "Strakes too wide for the strip", -1, n.Frame)
+	case loft.TooNarrow:
+		return is(LookAt, "Strakes too narrow for the strip", -1, n.Frame)
 	case loft.LinesCross:
 		return is(Mend, "Lines that cross", n.Line-1, first(n.Frames))
 	case loft.TooClose:

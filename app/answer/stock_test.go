@@ -157,6 +157,22 @@ func TestCuttingInOrderOfLaying(t *testing.T) {
 		require.NotNil(t, lot.Buy)
 		require.Nil(t, lot.Cost, "no price is known")
 	}
+	laid, waste := 0.0, 0.0
+	for _, lot := range a.Lots {
+		own := 0.0
+		for _, s := range lot.Strips {
+			own += s.Length
+			for _, n := range s.Pieces {
+				own -= a.Pieces[n-1].Length - a.Pieces[n-1].Overhang
+				laid += a.Pieces[n-1].Length - a.Pieces[n-1].Overhang
+			}
+		}
+		require.InDelta(t, own, lot.Waste, 1e-3, "strips less what is laid of them")
+		waste += lot.Waste
+	}
+	row := answer.StockOf(k, laidAsIs(t, k)).Rows[0]
+	require.InDelta(t, row.Waste, waste, 1e-3, "the same in rows and lots")
+	require.Positive(t, laid)
 	require.NotNil(t, a.Sheets)
 	require.Nil(t, a.Sheets.Cost, "nor is that of a sheet")
 	require.Nil(t, a.Cost)
@@ -173,6 +189,52 @@ func TestCuttingInOrderOfLaying(t *testing.T) {
 	}
 	require.Contains(t, text(t, answer.Stock{Cutting: []answer.Cutting{a}}), "starboard")
 	require.Contains(t, a.Advice, "treenails")
+}
+
+// laidAsIs is the trial of a planking's own first layer.
+func laidAsIs(t *testing.T, k *loft.Planking) []*answer.Trial {
+	t.Helper()
+	cuts, err := k.CutLayers(context.Background())
+	require.NoError(t, err)
+	return []*answer.Trial{{Stock: k.Plan.Layers[0].Stock, Layer: k.Layers[0], Cut: cuts[0]}}
+}
+
+// What is proven is told of what it is proven: of all butts, of these pieces, or with
+// what butts elsewhere could save.
+func TestProofsTellWhatTheyCover(t *testing.T) {
+	p := wigley(1)
+	stock := p.Layers[0].Stock
+	p.Layers[0].Bands[0].Modes = []hull.Mode{hull.Sprung}
+	said := map[string]bool{}
+	for _, length := range []float64{0, 180, 210} {
+		p.Shop = nil
+		if length > 0 {
+			p.Shop = []hull.Strips{{Width: stock.Width, Thickness: stock.Thickness, Length: length, Count: hull.AsMany, Price: 0.5}}
+		}
+		k := plank(t, p)
+		cuts, err := k.CutLayers(context.Background())
+		require.NoError(t, err)
+		for n, lot := range answer.CuttingOf(k, 0, cuts[0], nil).Lots {
+			of := cuts[0].Lots[n]
+			require.Equal(t, of.Butted, lot.Butted)
+			tells := lot.Tell(answer.MM{})
+			switch {
+			case !lot.Butted:
+				require.NotContains(t, tells, "butts")
+				said["whole"] = true
+			case lot.Anywhere:
+				require.Contains(t, tells, "proven the cheapest possible, wherever on the frames as few butts fall")
+				require.Zero(t, *lot.Might)
+				said["anywhere"] = true
+			default:
+				require.Contains(t, tells, "for these pieces; butts elsewhere could save")
+				require.InDelta(t, of.Cutting.Cost-of.Least, *lot.Might, 1e-6)
+				said["these"] = true
+			}
+			t.Log(tells)
+		}
+	}
+	require.Len(t, said, 3)
 }
 
 // What strips and sheets cost is told apart and together; of a kind without a price
@@ -230,7 +292,8 @@ func TestSwellingOfNineStrips(t *testing.T) {
 	require.Contains(t, text(t, answer.Stock{Swelling: []answer.Swelling{s}}), "loose fit")
 
 	_, err = answer.SwellingOf(k, 0, 0, answer.Wetted{Species: "hedge plum"}, nil)
-	require.ErrorContains(t, err, "the table of woods has no")
+	require.ErrorContains(t, err, `the table of woods has no "hedge plum", for no published figure of its shrinkage is at hand`)
+	require.ErrorContains(t, err, `"woods": [{"name": "hedge plum", "radial"`)
 	k.Plan.Woods = []hull.Wood{{Name: "hedge plum", Radial: 4, Tangential: 7, Source: "own trial"}}
 	s, err = answer.SwellingOf(k, 0, 0, answer.Wetted{Species: "hedge plum"}, nil)
 	require.NoError(t, err)

@@ -35,12 +35,17 @@ type CutLot struct {
 	FromBox   int        `json:"strips_from_box"`
 	Cost      *float64   `json:"cost"` // null where a price is not known
 	Bound     *float64   `json:"cost_bound"`
-	Length    float64    `json:"length"`     // mm bought
-	Least     float64    `json:"length_gap"` // mm that another cutting might save at the most, where the cost is by length
-	Gap       *float64   `json:"cost_gap"`   // what another cutting might save at the most
-	Optimal   bool       `json:"optimal"`
-	Waste     float64    `json:"waste"` // left over of the strips, kerfs among it
+	Length    float64    `json:"length"`            // mm bought
+	Least     float64    `json:"length_gap"`        // mm that another cutting might save at the most, where the cost is by length
+	Gap       *float64   `json:"cost_gap"`          // what another cutting might save at the most
+	Optimal   bool       `json:"optimal"`           // proven the cheapest for these pieces
+	Butted    bool       `json:"butted"`            // some strakes are in several pieces: others would do
+	Anywhere  bool       `json:"optimal_any_butts"` // proven the cheapest wherever on frames the strakes are butted, no oftener in all than here
+	Might     *float64   `json:"gap_any_butts"`     // what butts elsewhere might save at the most, in money or mm as the cost is reckoned; null where that is not known
+	Waste     float64    `json:"waste"`             // mm of the strips that is not laid: left over, kerfs and overhangs
 	Missing   int        `json:"missing"`
+
+	lengthy bool // Might is mm
 }
 
 // Buy is so many strips of one length.
@@ -68,10 +73,11 @@ type CutPiece struct {
 	Of        int     `json:"of"`
 	From      string  `json:"from"` // frame, or empty where none is near
 	To        string  `json:"to"`
-	Length    float64 `json:"length"` // to cut, the overhang included
-	Mode      string  `json:"mode"`   // sprung, spiled or block
-	Strip     int     `json:"strip"`  // the strip's number; 0: none is left for it, or it is of none
-	Sheet     int     `json:"sheet"`  // the sheet's number; 0 likewise
+	Length    float64 `json:"length"`   // to cut, the overhang included
+	Overhang  float64 `json:"overhang"` // of the length, to hold it by: not laid
+	Mode      string  `json:"mode"`     // sprung, spiled or block
+	Strip     int     `json:"strip"`    // the strip's number; 0: none is left for it, or it is of none
+	Sheet     int     `json:"sheet"`    // the sheet's number; 0 likewise
 	Width     float64 `json:"width"`
 	Pins      int     `json:"pins"`
 	Treenails int     `json:"pegs"`
@@ -90,7 +96,7 @@ func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cuttin
 	strip, sheet := make([]int, len(c.Pieces)), make([]int, len(c.Pieces))
 	number := 0
 	for i := range c.Lots {
-		lot := cutLot(k.Plan, &c.Lots[i])
+		lot := cutLot(k.Plan, &c.Lots[i], c.Pieces)
 		for n, s := range c.Lots[i].Cutting.Strips {
 			number++
 			lot.Strips[n].Number = number
@@ -109,7 +115,7 @@ func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cuttin
 	}
 	for i, p := range c.Pieces {
 		out.Pieces = append(out.Pieces, CutPiece{Number: i + 1, Strake: p.ID, Side: string(p.Side), Part: p.Number, Of: p.Of, From: frame(p.FromFrame), To: frame(p.ToFrame),
-			Length: tidy(p.Length()), Mode: string(p.Mode), Strip: strip[i], Sheet: sheet[i], Width: tidy(p.Strip), Pins: p.Pins, Treenails: p.Treenails})
+			Length: tidy(p.Length()), Overhang: tidy(p.Overhang), Mode: string(p.Mode), Strip: strip[i], Sheet: sheet[i], Width: tidy(p.Strip), Pins: p.Pins, Treenails: p.Treenails})
 	}
 	if cost, known := out.woodCost(); known {
 		cost = tidy(cost)
@@ -119,10 +125,15 @@ func CuttingOf(k *loft.Planking, layer int, c *loft.CuttingPlan, u Units) Cuttin
 	return out
 }
 
-func cutLot(p *hull.Plan, lot *loft.Lot) CutLot {
+func cutLot(p *hull.Plan, lot *loft.Lot, pieces []loft.LaidPiece) CutLot {
 	c := lot.Cutting
 	out := CutLot{Width: tidy(lot.Width), Thickness: tidy(lot.Thickness), Species: lot.Species, Assumed: lot.Assumed, Strips: []CutStrip{}, Buy: []Buy{},
-		Optimal: c.Optimal(), Waste: tidy(c.Waste), Missing: len(c.Left)}
+		Optimal: c.Optimal(), Butted: lot.Butted, Anywhere: lot.Proven(), Waste: tidy(lot.Waste(pieces)), Missing: len(c.Left),
+		lengthy: c.ByLength || lot.Assumed}
+	if lot.Least > 0 || c.Cost == 0 {
+		might := tidy(c.Cost - lot.Least)
+		out.Might = &might
+	}
 	for _, n := range c.Used {
 		out.FromBox += n
 	}
@@ -181,16 +192,37 @@ func (l CutLot) Tell(u Units) string {
 	case l.Cost != nil:
 		text += fmt.Sprintf("; cost %.2f", *l.Cost)
 	}
-	switch {
-	case l.Optimal:
-		text += ", proven the cheapest possible"
-	case l.Gap != nil:
-		text += fmt.Sprintf(", proven within %.2f of the cheapest possible", *l.Gap)
-	default:
-		text += fmt.Sprintf(", proven within %s of the least possible length", u.Length(l.Least))
-	}
+	text += l.proof(u)
 	if l.Assumed {
 		text += "; none of the kind is on sale, so the list counts strips of the layer's own length"
+	}
+	return text
+}
+
+// proof tells how near a lot is to the best, and of what that is proven.
+func (l CutLot) proof(u Units) string {
+	text, of := "", "possible"
+	if l.Butted && !l.Anywhere {
+		of = "for these pieces"
+	}
+	switch {
+	case l.Anywhere && l.Butted:
+		return ", proven the cheapest possible, wherever on the frames as few butts fall"
+	case l.Optimal:
+		text = ", proven the cheapest " + of
+	case l.Gap != nil:
+		text = fmt.Sprintf(", proven within %.2f of the cheapest %s", *l.Gap, of)
+	default:
+		text = fmt.Sprintf(", proven within %s of the least length %s", u.Length(l.Least), of)
+	}
+	switch {
+	case !l.Butted:
+	case l.Might == nil:
+		text += "; butts elsewhere might save more"
+	case l.lengthy:
+		text += fmt.Sprintf("; butts elsewhere could save %s at the most", u.Length(*l.Might))
+	default:
+		text += fmt.Sprintf("; butts elsewhere could save %.2f at the most", *l.Might)
 	}
 	return text
 }

@@ -72,7 +72,7 @@ func SwellingOf(k *loft.Planking, layer, band int, ask Wetted, u Units) (Swellin
 		if out.Species == "" {
 			return Swelling{}, fmt.Errorf("layer %d names no wood: name the species of its strips", layer+1)
 		}
-		return Swelling{}, fmt.Errorf("the table of woods has no %q: name one that it has, as birch, or add yours with its radial and tangential shrinkage to the plan", out.Species)
+		return Swelling{}, fmt.Errorf("the table of woods has no %q, for no published figure of its shrinkage is at hand: name one that it has, as birch, or give your own to the plan: in the window under Stock, Wood, or in the file, \"woods\": [{\"name\": %[1]q, \"radial\": …, \"tangential\": …, \"source\": \"…\"}], in percent from green to oven dry", out.Species)
 	}
 	runs, err := w.Wet(woods)
 	if err != nil {

@@ -193,13 +193,7 @@ func (t *Trial) Waste() float64 { return wasteOf(t.Cut) }
 func wasteOf(c *loft.CuttingPlan) float64 {
 	waste := 0.0
 	for _, lot := range c.Lots {
-		for _, s := range lot.Cutting.Strips {
-			waste += s.Length
-			for _, n := range s.Pieces {
-				p := c.Pieces[lot.Pieces[n]]
-				waste -= p.To - p.From
-			}
-		}
+		waste += lot.Waste(c.Pieces)
 	}
 	return waste
 }

@@ -212,8 +212,8 @@ func SetStrakes(layer, band, n int) Change {
 // SetWeight sets the share of strake k (from 0) of a band of n strakes.
 func SetWeight(layer, band, k, n int, w float64) Change {
 	return func(p *hull.Plan) error {
-		if !(w >= 0.25 && w <= 4) {
-			return tongue.Errorf("a strake's share is 0.25 to 4 times that of the others, not %g", w)
+		if !(w >= leastShare && w <= mostShare) {
+			return tongue.Errorf("a strake's share is %g to %g times that of the others, not %g", leastShare, mostShare, w)
 		}
 		b := &p.Layers[layer].Bands[band]
 		weights := make([]float64, max(n, k+1))

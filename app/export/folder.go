@@ -52,6 +52,7 @@ func writeAll(ctx context.Context, dir string, files []file, replace bool, done 
 		return nil, err
 	}
 	defer w.leave()
+	t.sweep()
 	names := append(namesOf(files), listName)
 	if err := t.free(names, replace); err != nil {
 		return nil, err

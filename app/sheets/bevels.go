@@ -21,7 +21,8 @@ func bevelSheets(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		text += " Each edge is planed off square by the bevel. Positive: the hull is convex there and the strake widens outwards, so wood goes from the inner corner; negative: hollow, and from the outer corner."
 	}
 	pieces := []*piece{note("", text, s.Room.Width)}
-	const nameWidth, each = 13.0, 10.0
+	const nameWidth = 13.0
+	each := bevelWidth(l, told)
 	n := max(int((s.Room.Width-nameWidth)/(2*each)), 1)
 	first, last := l.Surface.Planked()
 	for from := first; from <= last && len(told) > 0; from += n {
@@ -40,6 +41,20 @@ func bevelSheets(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		name:    fmt.Sprintf("bevels-layer-%d", layer),
 		title:   fmt.Sprintf("Bevels, layer %d, both sides", layer),
 	}, append(pieces, hoodPieces(l, s)...), s.Room)
+}
+
+// bevelWidth is the width of a column that keeps every bevel, minus and all, clear of
+// the rules beside it.
+func bevelWidth(l *loft.Layer, told []*loft.Strake) float64 {
+	width := 10.0
+	for _, unit := range bevelUnits {
+		for _, st := range told {
+			for _, text := range bevelRow(l, st, 0, l.Surface.Frames(), unit.write)[1:] {
+				width = max(width, draw.TextWidth(text, small)+2*cellPad)
+			}
+		}
+	}
+	return width
 }
 
 // bevelled are the strakes of a layer whose bevels are told.

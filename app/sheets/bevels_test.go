@@ -2,12 +2,14 @@ package sheets
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -63,7 +65,7 @@ func TestSquareEdgesHaveNoRows(t *testing.T) {
 	assert.Empty(t, row[1], "its upper edge is square")
 	assert.NotEmpty(t, row[2])
 	for _, st := range l.Strakes[1:n] {
-		for _, r := range strakeRows(l, st) {
+		for _, r := range strakeRows(l, st, func(int) float64 { return 0 }) {
 			assert.NotContains(t, r.name, "bev")
 		}
 	}
@@ -88,4 +90,24 @@ func TestNoBevelsAtAll(t *testing.T) {
 	assert.NotContains(t, text, "degrees off square")
 	assert.NotContains(t, text, "to centre")
 	assert.Contains(t, text, "Off the centre plane end")
+}
+
+// TestMinusesStandClearOfTheRules: a column is as wide as its longest bevel and the room
+// on both sides of it.
+func TestMinusesStandClearOfTheRules(t *testing.T) {
+	k, err := loft.Plank(coaster(t).Plan.Clone())
+	require.NoError(t, err)
+	l := k.Layers[0]
+	c := &l.Strakes[1].At[3]
+	require.True(t, c.Laid)
+	c.BevelUpper = -hull.Angle(0.43) // 24.6 degrees, 4.59 in 10
+	width := bevelWidth(l, l.Strakes)
+	assert.Greater(t, width, draw.TextWidth("−24.6", small)+2*cellPad-1e-9)
+	for _, unit := range bevelUnits {
+		for _, st := range l.Strakes {
+			for _, text := range bevelRow(l, st, 0, l.Surface.Frames(), unit.write)[1:] {
+				assert.LessOrEqual(t, draw.TextWidth(strings.ReplaceAll(text, "-", "−"), small)+2*cellPad, width+1e-9, text)
+			}
+		}
+	}
 }

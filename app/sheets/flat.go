@@ -65,7 +65,7 @@ func flatWords(k *loft.Planking, l *loft.Layer) string {
 	if l.SquareEdges() {
 		edges = answer.EdgesText(&k.Plan.Hull, l)
 	}
-	return fmt.Sprintf("Shapes and widths, in mm, are of the face that lies on the frames; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by.", side, other, edges)
+	return fmt.Sprintf("Shapes and widths, in mm, are of the face that lies on the frames; flat widths go straight across the shape as drawn, while tick strips and tables tell widths round the frame, which are a little more on a tight bilge; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by.", side, other, edges)
 }
 
 // edgeStrain is the greatest strain of edge-set in a strake where it is laid, a
@@ -170,7 +170,7 @@ func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s
 	}
 	numberInside(p, short(st.ID), &sh, rungs)
 	p.w = max(p.w, shapeLeft+sh.w+s.Overhang)
-	crossingRows(p, marks, y+5.5+sh.h, strakeRows(l, st))
+	crossingRows(p, marks, y+5.5+sh.h, strakeRows(l, st, func(i int) float64 { return sh.across(rungOf(f, i), st.At[i]) }))
 	return p
 }
 
@@ -284,11 +284,31 @@ type valueRow struct {
 	value func(frame int) string
 }
 
-// strakeRows are the rows under a developed strake.
-func strakeRows(l *loft.Layer, st *loft.Strake) []valueRow {
+// across is how wide the flat shape is where a frame crosses it at a rung, mm: the
+// rung, straight as it is drawn, square to the middle line as on the hull.
+func (s *shape) across(rung int, c loft.Crossing) float64 {
+	x, y := s.lower[rung].X-s.upper[rung].X, s.lower[rung].Y-s.upper[rung].Y
+	if c.WidthFrame <= 0 {
+		return 0
+	}
+	return math.Hypot(x, y) * (c.WidthCut + c.Creep) / c.WidthFrame
+}
+
+// rungOf is the rung at which a frame crosses a flat shape, 0 where it does not.
+func rungOf(f *loft.Flat, frame int) int {
+	for _, m := range f.Frames {
+		if m.Frame == frame {
+			return m.Rung
+		}
+	}
+	return 0
+}
+
+// strakeRows are the rows under a developed strake, whose flat width at a frame is wide.
+func strakeRows(l *loft.Layer, st *loft.Strake, wide func(frame int) float64) []valueRow {
 	return append([]valueRow{
 		{"frame", l.Surface.FrameName},
-		{"width", func(i int) string { return fmt.Sprintf("%.2f", st.At[i].WidthCut) }},
+		{"flat width", func(i int) string { return fmt.Sprintf("%.2f", wide(i)) }},
 	}, bevelRows(l, st, "bevel up", "bevel low")...)
 }
 

@@ -234,7 +234,13 @@ func TestFlatStrakeIsTheDevelopedShape(t *testing.T) {
 		text := words([]draw.Sheet{s})
 		for _, m := range f.Frames {
 			c := strakeOf(l, id).At[m.Frame]
-			assert.Contains(t, text, fmt.Sprintf("%.2f", c.WidthCut))
+			// What is told is measured on the drawing: the rung, an arc on the hull and
+			// its chord here, square to the strake.
+			u, w := got[m.Rung], got[2*n-1-m.Rung]
+			wide := math.Hypot(w.X-u.X, w.Y-u.Y) * (c.WidthCut + c.Creep) / c.WidthFrame
+			assert.Contains(t, text, fmt.Sprintf("%.2f", wide))
+			assert.InDelta(t, c.WidthCut+c.Creep, wide, 0.01, "her frames turn little within a strake")
+			assert.Less(t, wide, c.WidthCut+c.Creep+1e-6, "a chord is no longer than its arc")
 			assert.Contains(t, text, degrees(c.BevelUpper.Degrees()))
 		}
 	}

@@ -232,8 +232,10 @@ func aViewIsKeptAsAPicture(t *testing.T, w *mainWindow) {
 	assert.Empty(t, said)
 	assert.Empty(t, written(0, "profile.bmp"))
 	assert.Contains(t, said, ".svg, .pdf or .png")
-	assert.Empty(t, written(3, "hull.svg"))
-	assert.Contains(t, said, "save it as .png")
+	hull := string(written(3, "hull.svg"))
+	assert.Contains(t, hull, `<g class="seam">`)
+	assert.Greater(t, strings.Count(hull, "<polyline"), 40)
+	assert.Contains(t, string(written(3, "hull.pdf"))[:8], "%PDF-")
 }
 
 // typeInto types a file's name into the dialog on top, and Return.
@@ -280,7 +282,8 @@ func lengthAndVerdictStayInTheTable(t *testing.T, w *mainWindow) {
 		if id.Row == 4 && id.Col == len(pinned)+1 {
 			at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
 			m := w.table.menuAt(at.AddXY(4, 4))
-			assert.Equal(t, "Copy this row", m.Items[0].Label)
+			assert.Equal(t, "Enter a figure…", m.Items[0].Label)
+			assert.Equal(t, "Copy this row", m.Items[1].Label)
 		}
 	}
 	assert.Equal(t, 4, w.desk.Choice.Strake)

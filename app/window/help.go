@@ -59,6 +59,7 @@ func (w *mainWindow) helpItems() []*fyne.MenuItem {
 		keyed("Help on what has the focus", fyne.KeyF1, 0, w.helpAtHand), // which a widget that has the keys hands on
 		plain("All topics", "", func() { w.showHelp("") }),
 		plain("The first steps", "", func() { w.showHelp("window") }),
+		plain("Picture book", "", w.openBook),
 		plain("List of keys", "", func() { w.showHelp("keys") }),
 	}
 }
@@ -81,6 +82,7 @@ func (w *mainWindow) showHelp(topic string) {
 	h := &w.help
 	if h.pane == nil {
 		h.pane = help.NewPane(w.desk.Notices, help.Topics(w.keysText()), w.putHelpAway)
+		h.pane.Book = w.openBook
 		h.room.Add(h.pane.Object)
 	}
 	h.pane.Open(topic)
@@ -98,6 +100,7 @@ func (w *mainWindow) putHelpAway() {
 // helpIn shows a topic in a dialog of a window.
 func (w *mainWindow) helpIn(n *kit.Notices, topic string) {
 	pane := help.NewPane(n, help.Topics(w.keysText()), nil)
+	pane.Book = w.openBook
 	pane.Open(topic)
 	shown := n.Shown("Help", pane.Object)
 	s := n.Win.Canvas().Size()
@@ -140,6 +143,7 @@ var dialogTopics = []struct{ begins, topic string }{
 	{"The step's name", "bench"},
 	{"Learn into your own file", "plan-again"},
 	{"Export the strake table", "widths"},
+	{kit.CellEntryTitle, "widths"},
 	{"Save the view as a picture", "layout"},
 }
 

@@ -1,21 +1,27 @@
 package window
 
 import (
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/strakewright/strakewright/app/window/fairing"
 	"github.com/strakewright/strakewright/app/window/help"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull/source/sourcetest"
 )
 
 // All of it is tried in one window, which takes longer to open than to try.
@@ -31,9 +37,31 @@ func TestHelpAndTips(t *testing.T) {
 		{"F1 opens the topic of what has the focus", f1OpensTheTopicOfWhatHasTheFocus},
 		{"parts name topics that are there", partsNameTopicsThatAreThere},
 		{"every control has a tip", everyControlHasATip},
+		{"the picture book is opened", thePictureBookIsOpened},
 	} {
 		t.Run(what.is, func(t *testing.T) { what.try(t, w) })
 	}
+}
+
+// The picture book is written where it can be opened, from the menu and from its topic.
+func thePictureBookIsOpened(t *testing.T, w *mainWindow) {
+	cache := t.TempDir()
+	for _, of := range []string{"XDG_CACHE_HOME", "HOME", "LocalAppData"} { // by which systems name it
+		t.Setenv(of, cache)
+	}
+	said, before := "", w.desk.Status
+	w.desk.Status = func(text string) { said = text }
+	defer func() { w.desk.Status = before }()
+	menuItem(t, w, "Picture book").Action()
+	require.Contains(t, said, "The picture book is ")
+	path := strings.TrimPrefix(said, "The picture book is ")
+	assert.True(t, strings.HasPrefix(path, cache), path)
+	assert.FileExists(t, path)
+	said = ""
+	w.showHelp("book")
+	w.help.pane.Book()
+	assert.NotEmpty(t, said)
+	w.putHelpAway()
 }
 
 // The help stands beside the work, which goes on; its lines are broken between words.
@@ -163,6 +191,20 @@ func tipless(o fyne.CanvasObject, tipped bool, out *[]string) {
 	switch o := o.(type) {
 	case *kit.Tip:
 		tipped = o.Text != ""
+	case *kit.FieldTip:
+		tipped = o.Text != ""
+	case *kit.TabTips:
+		for i, item := range o.Tabs.Items {
+			if i >= len(o.Tips) || o.Tips[i] == "" {
+				*out = append(*out, "tab "+item.Text)
+			}
+		}
+		for _, c := range test.WidgetRenderer(o.Tabs).Objects() {
+			tipless(c, tipped, out)
+		}
+		return
+	case *container.AppTabs:
+		*out = append(*out, "tabs")
 	case *stepsButton:
 		if o.Tip == "" {
 			*out = append(*out, "button "+o.Text)
@@ -180,6 +222,10 @@ func tipless(o fyne.CanvasObject, tipped bool, out *[]string) {
 		name = "button " + o.Text
 	case *widget.Check:
 		name = "check " + o.Text
+	case *kit.Check:
+		name = "check " + o.Text
+	case *kit.Select:
+		name = "select " + strings.Join(o.Options, ", ")
 	case *widget.CheckGroup:
 		name = "checks " + strings.Join(o.Options, ", ")
 	case *widget.RadioGroup:
@@ -215,45 +261,101 @@ func tipless(o fyne.CanvasObject, tipped bool, out *[]string) {
 	}
 }
 
-func everyControlHasATip(t *testing.T, w *mainWindow) {
-	none := func(where string, o fyne.CanvasObject) {
+// eachPart opens the parts of the window, its dialogs and the windows beside it one after
+// the other, and has each looked at.
+func eachPart(t *testing.T, w *mainWindow, look func(where string, o fyne.CanvasObject)) {
+	t.Helper()
+	dialog := func(name string) {
 		t.Helper()
-		var out []string
-		tipless(o, false, &out)
-		assert.Empty(t, out, where)
+		look(name, dialogOn(t, w).(*widget.PopUp).Content)
+		w.Canvas().Overlays().Remove(w.Canvas().Overlays().Top())
 	}
-	none("window", w.Canvas().Content())
+	w.help.room.RemoveAll() // which quotes itself
+	w.help.pane = nil
+	look("window", w.Canvas().Content())
 	for i := range w.panel.tabs.Items {
 		w.panel.tabs.SelectIndex(i)
-		none(w.panel.tabs.Items[i].Text, w.panel.tabs)
+		look(w.panel.tabs.Items[i].Text, w.panel.whole)
 	}
 	w.desk.ShowStock()
 	for i := range w.stock.Tabs.Items {
 		w.stock.Tabs.SelectIndex(i)
-		none(w.stock.Tabs.Items[i].Text, w.tables)
+		tab := w.stock.Tabs.Items[i]
+		look(tab.Text, tab.Content)
+		for _, b := range buttonsOf(tab.Content, "Add…", "Add your own…") {
+			b.Tapped(&fyne.PointEvent{})
+			dialog(tab.Text + ": " + b.Text)
+		}
 	}
 	w.showHelp("")
-	none("help", w.help.pane.Object)
+	look("help", w.help.pane.Object)
 	load(w.desk, windowtest.DrawnFrames(t, "centre", func(i int) string { return "frame-" + string(rune('A'+i)) }))
-	none("outlines", dialogOn(t, w).(*widget.PopUp).Content)
-	w.Canvas().Overlays().Remove(w.Canvas().Overlays().Top())
-	for _, of := range [][2]string{{"Limits…", "limits"}, {"Rules of thumb…", "rules"}, {"Lay all lines…", "lay-all"},
+	dialog("outlines")
+	fairing.OpenSections(w.desk, skinWritten(t), nil)
+	dialog("sections")
+	for _, of := range [][2]string{{"Limits…", "limits"}, {"Rules of thumb…", "rules"}, {"Lay all lines…", "lay-all"}, {"Fair the frames…", "fair"},
 		{"Export the strake table…", "widths"}, {"Save as…", firstTopic}, {"Full-size paper…", "paper"}} {
 		name, topic := of[0], of[1]
 		menuItem(t, w, name).Action()
-		dialog, ok := w.Canvas().Overlays().Top().(*widget.PopUp)
+		over, ok := dialogOn(t, w).(*widget.PopUp)
 		require.True(t, ok, name)
-		none(name, dialog.Content)
+		look(name, over.Content)
 		title, _ := w.desk.DialogTitle()
 		assert.Equal(t, topic, topicOfDialog(title), name)
 		if topic == "limits" { // F1 shows it over the dialog, and Escape leaves that alone
 			press(w, fyne.KeyF1)
-			assert.NotSame(t, dialog, w.Canvas().Overlays().Top())
+			assert.NotSame(t, over, w.Canvas().Overlays().Top())
 			press(w, fyne.KeyEscape)
-			assert.Same(t, dialog, w.Canvas().Overlays().Top())
+			assert.Same(t, over, w.Canvas().Overlays().Top())
 		}
-		w.Canvas().Overlays().Remove(dialog)
+		w.Canvas().Overlays().Remove(over)
 	}
+	for name, open := range map[string]func(){"tracing": func() { w.tracing.Show() }, "photo": w.photos.Show} {
+		before := fyne.CurrentApp().Driver().AllWindows()
+		open()
+		for _, other := range fyne.CurrentApp().Driver().AllWindows() {
+			if !slices.Contains(before, other) {
+				look(name, other.Canvas().Content())
+			}
+		}
+	}
+	for _, holds := range []func(func()) bool{w.tracing.Holds, w.photos.Holds} {
+		closed := false
+		holds(func() { closed = true })
+		assert.True(t, closed, "nothing is lost with it")
+	}
+}
+
+// buttonsOf gives the buttons of some names in an object.
+func buttonsOf(o fyne.CanvasObject, names ...string) (out []*widget.Button) {
+	windowtest.Walk(o, func(o fyne.CanvasObject) {
+		if b, ok := o.(*kit.Button); ok && slices.Contains(names, b.Text) && !b.Disabled() {
+			out = append(out, &b.Button)
+		}
+	})
+	return out
+}
+
+// skinWritten is a file of the skin of Wigley's hull.
+func skinWritten(t *testing.T) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "skiff.stl")
+	require.NoError(t, os.WriteFile(path, sourcetest.Skin(sourcetest.Wigley, -300, 300, 24, 10, 0).BinarySTL(), 0o600))
+	return path
+}
+
+// What is shown anywhere has tips, and what the help names of it is there.
+func everyControlHasATip(t *testing.T, w *mainWindow) {
+	shown := labels{}
+	eachPart(t, w, func(where string, o fyne.CanvasObject) {
+		var out []string
+		tipless(o, false, &out)
+		assert.Empty(t, out, where)
+		if where != "help" {
+			shown.within(o)
+		}
+	})
+	helpQuotesLabelsThatAreThere(t, w, shown)
 }
 
 // A tip comes beside the pointer when that has rested, lets every press through, and goes

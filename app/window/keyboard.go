@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/driver/desktop"
 
 	"github.com/strakewright/strakewright/app/window/kit"
 )
@@ -14,22 +13,6 @@ import (
 var windowKeys = []kit.KeyUse{
 	{Keys: "Alt, F10", Does: "opens the menus: Left and Right go through them, Up and Down through one, Return takes an item, Escape leaves"},
 	{Keys: "Shift+F6", Does: "the pane before"},
-}
-
-// openMenuBar opens the first menu, which Alt does as well. Where the system has a menu
-// bar of its own for programs, its own keys open that.
-func (w *mainWindow) openMenuBar() {
-	if c, ok := w.Canvas().(interface{ ToggleMenu() }); ok {
-		c.ToggleMenu()
-	}
-}
-
-// wayStepped is −1 while Shift is held, else 1.
-func wayStepped() int {
-	if d, ok := fyne.CurrentApp().Driver().(desktop.Driver); ok && d.CurrentKeyModifiers()&fyne.KeyModifierShift != 0 {
-		return -1
-	}
-	return 1
 }
 
 // stepPane gives the keys to the next of the panes in sight, or to the one before.

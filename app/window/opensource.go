@@ -89,7 +89,7 @@ func askPDF(d *desk.Desk, path string, pages int, first *source.Checked) {
 	if first.Drawing == nil && len(first.Faults) > 0 {
 		text = kit.Sentence(first.Faults[0])
 	}
-	said := widget.NewLabel(text)
+	said := kit.NewLabel(text)
 	said.Wrapping = fyne.TextWrapWord
 	box := container.NewVBox(said)
 	n := kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return page }, func(v float64) bool {

@@ -16,6 +16,7 @@ type panel struct {
 	*kit.Form
 	desk  *desk.Desk
 	tabs  *container.AppTabs
+	whole *kit.TabTips // these, with their tips
 	bench *bench.Panel
 }
 
@@ -26,6 +27,8 @@ func newPanel(d *desk.Desk) *panel {
 	wood, problems := p.tab("Wood", set.WoodPart), p.tab("Problems", set.ProblemsPart)
 	p.bench = bench.NewPanel(p.Form, d, func() bool { return p.selected(p.bench.Item) })
 	p.tabs = container.NewAppTabs(line, bands, wood, p.bench.Item, problems)
+	p.whole = kit.TippedTabs(p.tabs, "The chosen band line: its type, its handles, and how a strip lies along it", "How many strakes each band has, and how they share it",
+		"The layers and their strips", "The record of what you lay and measure", "What has to be mended or looked at, the gravest first")
 	p.tabs.OnSelected = func(*container.TabItem) { p.Update() }
 	d.Lazy = append(d.Lazy, func() {
 		p.Update()

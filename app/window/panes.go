@@ -161,8 +161,8 @@ func (w *mainWindow) keepPicture(q pane) {
 	drawing, paint, width, height := q.board.Drawn()
 	p := export.Picture{Title: d.Session.Title() + ", " + q.name, Drawing: drawing, Paint: paint, Width: width, Height: height}
 	ending := ".svg"
-	if drawing == nil {
-		ending = ".png"
+	if drawing == nil || q.board == w.HullBoard {
+		ending = ".png" // as it is on the screen; of the hull the others have its lines alone
 	}
 	d.AskFileName("Save the view as a picture: .svg, .pdf or .png", d.FileName()+" "+q.name+ending, func(path string, replace bool) error {
 		write, err := p.Writer(path)

@@ -1,20 +1,53 @@
 package window
 
 import (
+	"fmt"
 	"image"
+	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/test"
 
 	"github.com/strakewright/strakewright/app"
+	"github.com/strakewright/strakewright/app/window/boards"
+)
+
+// Shown is what a picture of the window shows; the zero value is the window as it opens.
+// A name that is none gives an error that lists those there are.
+type Shown struct {
+	Panes  []string // those in sight, by the words of paneWords, without the rows of buttons over and the status line under them; all where there is none
+	Tab    string   // of tabWords
+	Bench  string   // the part of the bench, of benchWords
+	Stock  string   // the part of the panel of the wood, in place of the strakes, of stockWords
+	Figure string   // what the strake table tells, of figureWords
+	Layer  int      // from 1; 0 for the first
+	Line   int      // the band line chosen, from 1 below the first band; 0 for the usual choice
+	Strake string   // the strake chosen
+	Frame  string   // the frame chosen
+	From   string   // from where the hull is seen, of boards.Prospects
+	Map    string   // what is shown on it, of boards.Maps
+	Strip  bool     // a strip of what is chosen lies over the bare frames
+	March  bool     // whole strips march out from the free lines
+	Help   string   // a topic of the help beside the work
+}
+
+// The words by which parts of the window are named in Shown, each in the order in which
+// they stand in the window.
+var (
+	paneWords   = []string{"profile", "gauge", "body", "hull", "tables", "settings"}
+	tabWords    = []string{"line", "bands", "wood", "bench", "problems"}
+	benchWords  = []string{"note", "remaining", "how-to", "order", "history"}
+	stockWords  = []string{"compare", "mix", "wood", "mine", "cutting", "seams"}
+	figureWords = []string{"width", "width-on-frame", "upper-edge", "upper-bevel", "lower-bevel", "bench-width", "bench-change"}
 )
 
 // Picture draws the window on a session, so many pixels wide and high, with the
 // toolkit's painter in memory: no display is needed. It is the window as it
-// opens, without the row of menus and the frame that a desktop puts round it.
-// Nothing is written, and no plan is marked as open. The error tells that the
-// theme's font cannot be read.
-func Picture(s *app.Session, width, height int) (image.Image, error) {
+// opens, or as shown says, without the row of menus and the frame that a desktop puts
+// round it. Nothing is written, and no plan is marked as open. The error tells what is
+// asked for that is not there, or that the theme's font cannot be read.
+func Picture(s *app.Session, width, height int, shown Shown) (image.Image, error) {
 	a := unseen{test.NewApp()}
 	fyne.SetCurrentApp(a)
 	w, err := made(a, s)
@@ -22,10 +55,128 @@ func Picture(s *app.Session, width, height int) (image.Image, error) {
 		return nil, err
 	}
 	defer w.Window.Close()
+	w.desk.Patient = true // so that nothing is half done in it
 	w.Show()
 	w.Resize(fyne.NewSize(float32(width), float32(height)))
+	if err := w.set(shown); err != nil {
+		return nil, err
+	}
 	w.desk.Refresh()
 	return w.Canvas().Capture(), nil
+}
+
+// set has the window show what is asked for.
+func (w *mainWindow) set(shown Shown) error {
+	if err := w.choose(shown); err != nil {
+		return err
+	}
+	for _, t := range []struct {
+		what, word string
+		words      []string
+		set        func(i int)
+	}{
+		{"tab", shown.Tab, tabWords, w.panel.tabs.SelectIndex},
+		{"part of the bench", shown.Bench, benchWords, func(i int) {
+			w.panel.tabs.SelectIndex(benchTab)
+			w.panel.bench.Show(i)
+		}},
+		{"part of the stock", shown.Stock, stockWords, func(i int) {
+			w.tables.SelectIndex(1)
+			w.stock.Tabs.SelectIndex(i)
+			w.stock.Sync()
+			if i == 0 {
+				w.desk.CompareWidths()
+			}
+		}},
+		{"figure", shown.Figure, figureWords, w.table.pick.SetSelectedIndex},
+		{"view", shown.From, boards.Prospects(), w.LookFrom},
+		{"map", shown.Map, boards.Maps(), w.Tint},
+	} {
+		if t.word == "" {
+			continue
+		}
+		i, err := placeOf(t.what, t.word, t.words)
+		if err != nil {
+			return err
+		}
+		t.set(i)
+	}
+	if shown.Strip {
+		w.LayStrip()
+	}
+	if shown.March {
+		w.desk.ShowMarch(true)
+	}
+	if shown.Help != "" {
+		w.showHelp(shown.Help)
+	}
+	return w.keepPanes(shown.Panes)
+}
+
+// keepPanes puts all panes away but some; none is to be put away where there are none.
+func (w *mainWindow) keepPanes(words []string) error {
+	if len(words) == 0 {
+		return nil
+	}
+	in := make([]bool, len(paneWords))
+	for _, word := range words {
+		i, err := placeOf("pane", word, paneWords)
+		if err != nil {
+			return err
+		}
+		in[i] = true
+	}
+	w.changePanes(func() { w.panes.show(in) })
+	for _, round := range w.body.(*fyne.Container).Objects[1:] { // the row of buttons and the status line
+		round.Hide()
+	}
+	w.body.Refresh()
+	return nil
+}
+
+// choose chooses layer, line, strake and frame.
+func (w *mainWindow) choose(shown Shown) error {
+	d := w.desk
+	c := d.Choice
+	if n := shown.Layer; n != 0 {
+		if n < 1 || n > len(d.Planking().Layers) {
+			return fmt.Errorf("layer %d: the plan has %d", n, len(d.Planking().Layers))
+		}
+		c.Layer = n - 1
+		c = c.WithLine(-1)
+	}
+	l := d.Planking().Layers[c.Layer]
+	if n := shown.Line; n != 0 {
+		if lines := len(l.Lines) - 2; n < 1 || n > lines {
+			return fmt.Errorf("line %d: the layer has %d band lines", n, lines)
+		}
+		c = c.WithLine(n - 1)
+	}
+	if id := shown.Strake; id != "" {
+		n := l.StrakeNamed(id)
+		if n < 0 {
+			return fmt.Errorf("strake %s: the layer has none of that name; the command strakes lists them", id)
+		}
+		c = c.WithStrake(n)
+	}
+	if name := shown.Frame; name != "" {
+		f := d.Plan().Hull.FrameNamed(name)
+		if f < 0 {
+			return fmt.Errorf("frame %s: there is none of that name; the command girths lists them", name)
+		}
+		c = c.WithFrame(f)
+	}
+	d.Choose(c)
+	return nil
+}
+
+// placeOf finds a word among some.
+func placeOf(what, word string, words []string) (int, error) {
+	i := slices.Index(words, word)
+	if i < 0 {
+		return i, fmt.Errorf("there is no %s %q: choose one of %s", what, word, strings.Join(words, ", "))
+	}
+	return i, nil
 }
 
 // unseen is Fyne's app without a screen. It has no loop that runs what it is

@@ -21,7 +21,7 @@ func TestPictureShowsEveryPart(t *testing.T) {
 	before, err := os.ReadDir(folder)
 	require.NoError(t, err)
 	for _, size := range []image.Point{{1366, 768}, {1920, 1080}} {
-		img, err := Picture(s, size.X, size.Y)
+		img, err := Picture(s, size.X, size.Y, Shown{})
 		require.NoError(t, err)
 		require.Equal(t, size, img.Bounds().Size())
 		cell := size.Div(4)

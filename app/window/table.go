@@ -3,6 +3,7 @@ package window
 import (
 	"fmt"
 	"image/color"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -84,19 +85,30 @@ type strakeTable struct {
 	row     int                                      // the strake scrolled to last
 	of      *app.Session                             // whose table it was then
 	quiet   bool                                     // the table's selection follows the choice and does not make it
+	sorted  sorting
+	order   []int // the strake in every row
+	legend  *widget.Label
+	unsort  *kit.Button     // says how the strakes are sorted, and undoes it
+	head    *fyne.Container // in which one of the two is shown
 }
 
 func newStrakeTable(d *desk.Desk) *strakeTable {
-	t := &strakeTable{desk: d, inSight: func() bool { return true }, shown: [2]int{-1, -1},
+	t := &strakeTable{desk: d, inSight: func() bool { return true }, shown: [2]int{-1, -1}, sorted: sorting{by: asLaid},
 		filled: map[fyne.CanvasObject]widget.TableCellID{}, heads: map[fyne.CanvasObject]widget.TableCellID{}}
 	t.table = kit.NewCellTable(t.size, d.NewCell, t.cell)
 	t.table.ShowHeaderRow, t.table.ShowHeaderColumn, t.table.Follows = true, true, true
 	t.table.CreateHeader = d.NewCell
 	t.table.UpdateHeader = t.header
-	t.table.OnSelected = t.selected
+	t.table.OnSelected, t.table.OnHead, t.table.OnEnter = t.selected, t.headTapped, t.enter
 	t.table.StickyColumnCount = len(pinned)
+	t.legend = widget.NewLabelWithStyle("▾taper ◂▸wider =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
+	t.legend.Truncation = fyne.TextTruncateEllipsis
+	t.unsort = d.Button("", "How the strakes are sorted; puts them back as they lie", func() { t.sort(sorting{by: asLaid}) })
+	t.unsort.Hide()
+	t.head = container.NewStack(t.legend, container.NewHBox(t.unsort))
 	t.pick = kit.NewSelect(figureNames, func(string) {
 		t.figure = figure(max(t.pick.SelectedIndex(), 0))
+		t.arrange()
 		t.table.Refresh()
 	})
 	t.pick.SetSelectedIndex(0)
@@ -107,9 +119,7 @@ func newStrakeTable(d *desk.Desk) *strakeTable {
 
 // object gives the table under its head.
 func (t *strakeTable) object() fyne.CanvasObject {
-	legend := widget.NewLabelWithStyle("▾taper ◂▸wider =full –out ╱sheet ╳carved", fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
-	legend.Truncation = fyne.TextTruncateEllipsis
-	head := container.NewBorder(nil, nil, kit.Tipped(t.pick, "What the table tells of every strake on every frame"), nil, legend)
+	head := container.NewBorder(nil, nil, kit.Tipped(t.pick, "What the table tells of every strake on every frame"), nil, t.head)
 	return container.NewBorder(head, nil, nil, nil, kit.NewMenuOver(t.table, t.menuAt))
 }
 
@@ -123,7 +133,7 @@ const cellWidth, headWidth, cellHeight = 58, 66, 20
 
 // Those of the columns that stay in sight, of the others, and of the one that says where
 // a strake asks for its verdict.
-const lengthWidth, wordWidth, afterWidth, verdictWidth = 62, 106, 84, 170
+const lengthWidth, wordWidth, afterWidth, verdictWidth = 62, 106, 90, 170
 
 // sync brings the table up to date while it is in sight.
 func (t *strakeTable) sync() {
@@ -133,11 +143,12 @@ func (t *strakeTable) sync() {
 	c := t.desk.Choice
 	t.quiet = true
 	defer func() { t.quiet = false }()
+	was := slices.Clone(t.order)
 	t.fillAll()
 	if t.of != t.desk.Session { // the choice may be the same by number, but it is another hull's
 		t.of, t.shown, t.row = t.desk.Session, [2]int{-2, -2}, 0
 	}
-	if now := [2]int{c.Strake, c.Frame}; now != t.shown {
+	if now := [2]int{c.Strake, c.Frame}; now != t.shown || !slices.Equal(was, t.order) {
 		t.reveal(now)
 	}
 }
@@ -153,14 +164,16 @@ func (t *strakeTable) reveal(at [2]int) {
 		row = max(t.row, 0)
 	}
 	t.shown, t.row = at, row
-	t.table.Reveal(widget.TableCellID{Row: row, Col: len(pinned) + col})
-	t.table.Put(widget.TableCellID{Row: row, Col: len(pinned) + col})
+	cell := widget.TableCellID{Row: t.rowOf(row), Col: len(pinned) + col}
+	t.table.Reveal(cell)
+	t.table.Put(cell)
 	t.table.UnselectAll()
 }
 
 // fillAll fills the cells that stand there anew. Where there are more or fewer
 // rows or columns than before, the table is laid out anew, which costs far more.
 func (t *strakeTable) fillAll() {
+	t.arrange()
 	rows, cols := t.size()
 	left := len(t.filled) > rows*cols || len(t.heads) > rows+cols+1 // some that the table has let go of
 	if now := [2]int{rows, cols}; now != t.sized || left {
@@ -207,7 +220,7 @@ func (t *strakeTable) selected(id widget.TableCellID) {
 	if t.quiet || id.Row < 0 {
 		return
 	}
-	c := t.desk.Choice.WithStrake(id.Row)
+	c := t.desk.Choice.WithStrake(t.strakeAt(id.Row))
 	if frame, _ := t.columnOf(id.Col); frame >= 0 {
 		c = c.WithFrame(frame)
 	}
@@ -224,10 +237,11 @@ func (t *strakeTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	if id.Row < 0 || id.Row >= len(l.Strakes) {
 		return
 	}
-	s := l.Strakes[id.Row]
+	strake := t.strakeAt(id.Row)
+	s := l.Strakes[strake]
 	frame, tells := t.columnOf(id.Col)
 	text, ground := t.told(s, frame, tells)
-	if id.Row == t.desk.Choice.Strake || frame >= 0 && frame == t.desk.Choice.Frame {
+	if strake == t.desk.Choice.Strake || frame >= 0 && frame == t.desk.Choice.Frame {
 		ground = draw.ChosenSoft
 	}
 	t.fill(o, text, ground)
@@ -341,13 +355,14 @@ func (t *strakeTable) header(id widget.TableCellID, o fyne.CanvasObject) {
 	text, ground := "", draw.Grid
 	switch {
 	case id.Row < 0:
-		text = t.columnName(id.Col)
+		text = t.headed(id.Col)
 		if frame, _ := t.columnOf(id.Col); id.Col >= 0 && frame >= 0 && frame == c.Frame {
 			ground = draw.ChosenSoft
 		}
 	case id.Row < len(l.Strakes):
-		text = rowName(l.Strakes[id.Row])
-		if id.Row == c.Strake {
+		strake := t.strakeAt(id.Row)
+		text = rowName(l.Strakes[strake])
+		if strake == c.Strake {
 			ground = draw.ChosenSoft
 		}
 	}

@@ -10,7 +10,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/settings"
 )
 
-// line is a row of the table as text with a tab between cells, as spreadsheets take it
+// line is a row of the table, as it is sorted, as text with a tab between cells, as spreadsheets take it
 // from the clipboard; −1 is the row of heads.
 func (t *strakeTable) line(row int) string {
 	_, cols := t.size()
@@ -18,7 +18,7 @@ func (t *strakeTable) line(row int) string {
 	for col := -1; col < cols; col++ {
 		text := t.columnName(col)
 		if row >= 0 {
-			s := t.desk.Layer().Strakes[row]
+			s := t.desk.Layer().Strakes[t.strakeAt(row)]
 			if text = rowName(s); col >= 0 {
 				frame, tells := t.columnOf(col)
 				text, _ = t.told(s, frame, tells)
@@ -58,7 +58,7 @@ func (t *strakeTable) copyAll() {
 // copyChosen copies the chosen strake's row, or says that none is chosen.
 func (t *strakeTable) copyChosen() {
 	if k := t.desk.Choice.Strake; k >= 0 {
-		t.copyRows(k)
+		t.copyRows(t.rowOf(k))
 		return
 	}
 	t.desk.Status("Choose a strake first: its row is copied then.")
@@ -66,14 +66,14 @@ func (t *strakeTable) copyChosen() {
 
 // menuAt is the menu of the cell under the mouse, whose strake and frame are chosen.
 func (t *strakeTable) menuAt(at fyne.Position) *fyne.Menu {
-	items := []*fyne.MenuItem{fyne.NewMenuItem("Copy the table", t.copyAll)}
+	items := []*fyne.MenuItem{fyne.NewMenuItem("Copy the table", t.copyAll), within("Sort the strakes by", t.sortItems()...)}
 	id, ok := kit.CellAt(t.filled, at)
 	if !ok {
 		id, ok = kit.CellAt(t.heads, at)
 	}
 	if ok && id.Row >= 0 && id.Row < len(t.desk.Layer().Strakes) {
 		t.selected(id)
-		items = append([]*fyne.MenuItem{fyne.NewMenuItem("Copy this row", t.copyChosen)}, items...)
+		items = append([]*fyne.MenuItem{fyne.NewMenuItem("Enter a figure…", func() { t.table.TypedKey(&fyne.KeyEvent{Name: fyne.KeyF2}) }), fyne.NewMenuItem("Copy this row", t.copyChosen)}, items...)
 		items = append(items, fyne.NewMenuItemSeparator())
 		items = append(items, settings.BoardMenu(t.desk).Items...)
 	}

@@ -1,7 +1,6 @@
 package window
 
 import (
-	"fmt"
 	"os"
 	"path/filepath"
 
@@ -9,7 +8,6 @@ import (
 	fyneapp "fyne.io/fyne/v2/app"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -26,7 +24,6 @@ import (
 	"github.com/strakewright/strakewright/app/window/tracing"
 	"github.com/strakewright/strakewright/app/window/welcome"
 	"github.com/strakewright/strakewright/assets"
-	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/source"
 	"github.com/strakewright/strakewright/hull/visible"
 )
@@ -132,8 +129,8 @@ func runThen(s *app.Session, more func(*desk.Desk)) error {
 func run(s *app.Session, first func(*mainWindow), more func(*desk.Desk)) error {
 	started := sparing()
 	withoutEmoji()
-	if err := lang.AddTranslationsFS(tongue.Files(), "."); err != nil {
-		return fmt.Errorf("the translations: %w", err)
+	if err := speak(); err != nil {
+		return err
 	}
 	a := fyneapp.NewWithID("strakewright")
 	w, err := opened(a, s)
@@ -223,10 +220,11 @@ func (w *mainWindow) build() {
 	w.shapes = kit.Split(container.NewHSplit(w.BodyPlan, w.Hull), shapesAt)
 	w.stock = stock.New(d)
 	w.tables = container.NewAppTabs(container.NewTabItem("Strakes", w.table.object()), container.NewTabItem("Stock", kit.Veiled(stockLeast, w.stock.Object())))
-	low := kit.Split(container.NewHSplit(w.shapes, w.tables), lowAt)
+	tables := kit.TippedTabs(w.tables, "Every strake on every frame: widths, edges and bevels", "Strips compared, mixed, bought and cut")
+	low := kit.Split(container.NewHSplit(w.shapes, tables), lowAt)
 	board := kit.Split(container.NewVSplit(long, low), 0.55)
 	w.roomFor(low, board)
-	all := kit.Split(container.NewHSplit(w.panel.tabs, board), 0.2)
+	all := kit.Split(container.NewHSplit(w.panel.whole, board), 0.2)
 	w.splits = []*container.Split{all, board, long, low, w.shapes}
 	w.panes = panes{splits: w.splits, list: []pane{
 		{"profile", w.Long, w.Long}, {"gauge strip", w.Gauge, w.Gauge}, {"body plan", w.BodyPlan, w.BodyPlan},
@@ -458,9 +456,9 @@ func (w *mainWindow) typed(e *fyne.KeyEvent) {
 	case e.Name == fyne.KeyEscape:
 		w.Long.TypedKey(e)
 	case e.Name == fyne.KeyF6:
-		w.stepPane(wayStepped())
+		w.stepPane(kit.Step())
 	case e.Name == fyne.KeyF10:
-		w.openMenuBar()
+		kit.OpenMenuBar(w.Canvas())
 	}
 }
 

@@ -157,16 +157,19 @@ func impure(p listed) []string {
 // there: it draws, with a library.
 const curves = module + "/cmd/dev/curves"
 
+// book is another, run when the program is built.
+const book = module + "/cmd/dev/book"
+
 // needsModule holds cmd/dev to the standard library, none of whose import paths
 // has a dot in its first element.
 func needsModule(p listed) []string {
-	if !within(p.path, module+"/cmd/dev") || p.path == curves {
+	if !within(p.path, module+"/cmd/dev") || p.path == curves || p.path == book {
 		return nil
 	}
 	var out []string
 	for _, q := range p.imports {
 		first, _, _ := strings.Cut(q, "/")
-		itself := within(q, module+"/cmd/dev") && q != curves
+		itself := within(q, module+"/cmd/dev") && q != curves && q != book
 		if !itself && (strings.Contains(first, ".") || within(q, module)) {
 			out = append(out, fmt.Sprintf("%s imports %s, but it must start with the standard library alone", p.path, q))
 		}

@@ -24,7 +24,7 @@ import (
 var called = []string{
 	"As", "Bounds", "At", "ColorModel", "Close", "Error", "Is", "Len", "Less", "Read", "Seek", "String", "Swap", "Unwrap", "Write",
 	"MarshalJSON", "MarshalText", "UnmarshalJSON", "UnmarshalText",
-	"CreateRenderer", "DoubleTapped", "FocusGained", "FocusLost", "TappedSecondary", // by Fyne
+	"CreateRenderer", "DoubleTapped", "FocusGained", "FocusLost", "SetOnValidationChanged", "TappedSecondary", // by Fyne
 }
 
 // exportedName is an exported name of a package.

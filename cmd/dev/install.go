@@ -61,7 +61,11 @@ func (s *shop) installProgram(below string, remove bool) error {
 	if err != nil {
 		return err
 	}
-	if err := to.fill(s.root, program); err != nil {
+	words, err := s.wordsOf(program)
+	if err != nil {
+		return err
+	}
+	if err := to.fill(s.root, program, to.program, words); err != nil {
 		return err
 	}
 	s.refresh(to)
@@ -74,6 +78,26 @@ type places struct {
 	below                       string
 	data                        string // with the three folders that desktops look into
 	program, entry, icon, plans string
+	manual, bash, zsh, fish     string // what man and the shells read
+}
+
+// words are what the program itself tells of its use.
+type words struct{ manual, bash, zsh, fish string }
+
+// wordsOf asks the program for them.
+func (s *shop) wordsOf(program string) (words, error) {
+	var w words
+	for _, ask := range []struct {
+		to   *string
+		args []string
+	}{{&w.manual, []string{"manual"}}, {&w.bash, []string{"completion", "bash"}}, {&w.zsh, []string{"completion", "zsh"}}, {&w.fish, []string{"completion", "fish"}}} {
+		told, err := s.reads(nil, program, ask.args...)
+		if err != nil {
+			return w, fmt.Errorf("running %s %s: %w", filepath.Base(program), strings.Join(ask.args, " "), err)
+		}
+		*ask.to = told
+	}
+	return w, nil
 }
 
 // placesBelow gives them below a folder: of the user's own where none is named, with
@@ -100,14 +124,21 @@ func placesBelow(below string, env func(string) string) (places, error) {
 	p.entry = filepath.Join(p.data, "applications", "strakewright.desktop")
 	p.icon = filepath.Join(p.data, "icons", "hicolor", "scalable", "apps", iconFile)
 	p.plans = filepath.Join(p.data, "mime", "packages", "strakewright.xml")
+	p.manual = filepath.Join(p.data, "man", "man1", "strakewright.1")
+	p.bash = filepath.Join(p.data, "bash-completion", "completions", "strakewright")
+	p.zsh = filepath.Join(p.data, "zsh", "site-functions", "_strakewright")
+	p.fish = filepath.Join(p.data, "fish", "vendor_completions.d", "strakewright.fish")
 	return p, nil
 }
 
 // all are the files, the program last.
-func (p places) all() []string { return []string{p.entry, p.icon, p.plans, p.program} }
+func (p places) all() []string {
+	return []string{p.entry, p.icon, p.plans, p.manual, p.bash, p.zsh, p.fish, p.program}
+}
 
-// fill writes them; the source is at root, and the program was built.
-func (p places) fill(root, program string) error {
+// fill writes them; the source is at root, the program was built, and the desktop is to
+// run it as exec.
+func (p places) fill(root, program, exec string, w words) error {
 	icon, err := os.ReadFile(filepath.Join(root, "assets", iconFile))
 	if err != nil {
 		return fmt.Errorf("reading the icon: %w", err)
@@ -116,7 +147,10 @@ func (p places) fill(root, program string) error {
 	if err != nil {
 		return fmt.Errorf("reading the program: %w", err)
 	}
-	for path, data := range map[string][]byte{p.entry: []byte(desktopEntry(p.program)), p.icon: icon, p.plans: []byte(planTypes), p.program: built} {
+	for path, data := range map[string][]byte{
+		p.entry: []byte(desktopEntry(exec)), p.icon: icon, p.plans: []byte(planTypes), p.program: built,
+		p.manual: []byte(w.manual), p.bash: []byte(w.bash), p.zsh: []byte(w.zsh), p.fish: []byte(w.fish),
+	} {
 		if err := putFile(path, data, path == p.program); err != nil {
 			return err
 		}
@@ -194,8 +228,12 @@ func desktopEntry(program string) string {
 
 // quotedExec writes a path as an argument of the key Exec: within double quotes, with a
 // backslash before what the specification names, itself written as the value of a key,
-// and a percent sign doubled.
+// and a percent sign doubled. One that needs no quotes has none: xdg-open takes them for
+// a part of the name where there is no desktop to ask.
 func quotedExec(path string) string {
+	if !strings.ContainsAny(path, " \t\n\"'\\><~|&;$*?#()`%") { // the reserved characters, and the percent sign
+		return path
+	}
 	var b bytes.Buffer
 	b.WriteByte('"')
 	for _, r := range path {

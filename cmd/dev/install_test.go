@@ -18,7 +18,7 @@ func TestInstallFillsItsPlacesAndRemovesThem(t *testing.T) {
 		t.Fatal(err)
 	}
 	for range 2 { // and over itself
-		if err := to.fill(root, filepath.Join(root, "strakewright")); err != nil {
+		if err := to.fill(root, filepath.Join(root, "strakewright"), to.program, words{manual: ".TH x", bash: "complete"}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -52,6 +52,17 @@ func TestInstallFillsItsPlacesAndRemovesThem(t *testing.T) {
 	}
 	if _, err := os.Stat(mine); err != nil {
 		t.Errorf("what another program installed is gone: %v", err)
+	}
+}
+
+func TestExecIsQuotedWhereItMust(t *testing.T) {
+	for path, want := range map[string]string{
+		"strakewright": "strakewright", "/usr/local/bin/strakewright": "/usr/local/bin/strakewright",
+		"/my place/x": `"/my place/x"`, "/100%/x": `"/100%%/x"`, `/a"b`: `"/a\\"b"`,
+	} {
+		if got := quotedExec(path); got != want {
+			t.Errorf("%s: %s, not %s", path, got, want)
+		}
 	}
 }
 

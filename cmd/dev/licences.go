@@ -93,7 +93,9 @@ func goVersion(mod string) string {
 func notices(all []dependency) (string, error) {
 	slices.SortFunc(all, func(a, b dependency) int { return strings.Compare(a.Path, b.Path) })
 	var b strings.Builder
-	b.WriteString("Strakewright is built with the modules below, and with Go itself. Their notices:\n")
+	b.WriteString("Strakewright is built with the modules below, and with Go itself, all unchanged. The source of\n" +
+		"each, such as those under the Mozilla Public License give a right to, can be had by its path and\n" +
+		"version: go mod download PATH@VERSION. Their notices:\n")
 	for _, d := range all {
 		files, err := noticesIn(d.Dir)
 		if err != nil {

@@ -7,6 +7,7 @@
 //	go run ./cmd/dev bench [flags]        the benchmarks against their limits
 //	go run ./cmd/dev install [flags]      the program in the desktop's menu
 //	go run ./cmd/dev words                the program's texts and their translations
+//	go run ./cmd/dev package [flags]      the program as a tarball and a Debian package
 //
 // On Debian it installs the packages that a command needs, after naming them.
 // It exits 0 when all is well, 1 when something failed, 2 when the command
@@ -40,7 +41,14 @@ const usage = `usage:
       --remove                            take all of that away again
   go run ./cmd/dev words                  gather the program's texts, and tell what the
                                           translations lack
+  go run ./cmd/dev package                make a tarball and, on Debian, a package of
+                                          the program in out, with their sums
+      -o FOLDER                           there, and not into out
+      --for windows                       a ZIP for Windows, by MinGW-w64's compiler
+      --twice                             make them again of a clone, with an empty
+                                          build cache, and compare every byte
   go run ./cmd/dev licences               gather the notices that ship with the program
+  go run ./cmd/dev book                   make the picture book's pages and pictures anew
 `
 
 // misuse is a fault of the command line: it exits 2 and is followed by usage.
@@ -85,8 +93,12 @@ func parse(args []string) (func(*shop) error, error) {
 		return parseInstall(rest)
 	case "words":
 		return gatherWords, nil
+	case "package":
+		return parsePackage(rest)
 	case "licences":
 		return licences, nil
+	case "book":
+		return remakeBook, nil
 	}
 	return nil, misuse(fmt.Sprintf("unknown command %q", word))
 }

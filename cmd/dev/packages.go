@@ -17,7 +17,8 @@ type debianPackage struct {
 
 // forBuild is what building the program needs beside Go, forWindow what opening
 // its window unseen needs beside that, and forTests what the tests need beside
-// both.
+// both. forDebian is what making a Debian package needs beside forBuild,
+// and forWindows what building for Windows does.
 var (
 	forBuild = []debianPackage{
 		{"ca-certificates", "Go checks the module proxy's certificate with it"},
@@ -42,6 +43,16 @@ var (
 		{"strace", "makes system calls of a save fail, one after another"},
 		{"openfoam-examples", "meshes of published hulls, to slice; it needs nothing else"},
 		{"gnumeric", "ssconvert: opens our workbook as a spreadsheet does"},
+		{"mandoc", "checks the manual page"},
+		{"dpkg-dev", "dpkg-shlibdeps: the libraries that a program is linked to, for its package"},
+	}
+	forDebian = []debianPackage{
+		{"dpkg-dev", "dpkg-shlibdeps: the packages whose libraries the program is linked to"},
+		{"git", "the commit that the version is told by"},
+	}
+	forWindows = []debianPackage{
+		{"gcc-mingw-w64-x86-64", "a C compiler for Windows"},
+		{"git", "the commit that the version is told by"},
 	}
 )
 

@@ -26,6 +26,7 @@ type shop struct {
 	root     string
 	out      io.Writer
 	messages io.Writer
+	cache    string        // of go build, if not the usual one
 	grace    time.Duration // of a child that was passed a signal; 0: the usual
 }
 
@@ -49,6 +50,9 @@ func (s *shop) command(env []string, name string, args ...string) *exec.Cmd {
 	cmd := exec.CommandContext(s.ctx, name, args...)
 	cmd.Dir = s.root
 	cmd.Env = append(os.Environ(), env...)
+	if s.cache != "" {
+		cmd.Env = append(cmd.Env, "GOCACHE="+s.cache)
+	}
 	ownGroup(cmd)
 	cmd.Cancel = func() error { return passSignal(cmd, s.signal()) }
 	cmd.WaitDelay = cmp.Or(s.grace, usualGrace)
@@ -88,7 +92,13 @@ func (s *shop) stopped() error {
 // reads gives the standard output of a short command. Its error carries what
 // the command wrote to standard error.
 func (s *shop) reads(env []string, name string, args ...string) (string, error) {
+	return s.readsIn(s.root, env, name, args...)
+}
+
+// readsIn does that in a folder.
+func (s *shop) readsIn(dir string, env []string, name string, args ...string) (string, error) {
 	cmd := s.command(env, name, args...)
+	cmd.Dir = dir
 	var out, complaint bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &out, &complaint
 	if err := s.wait(cmd); err != nil {

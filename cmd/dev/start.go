@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 )
 
@@ -63,18 +64,29 @@ func (s *shop) build() (string, error) {
 	if runtime.GOOS == "windows" {
 		program += ".exe"
 	}
+	var flags []string
+	if r, err := s.release(); err == nil { // without git the program tells no commit
+		flags = []string{"-ldflags", r.linked()}
+	}
+	return program, s.compile(program, nil, flags...)
+}
+
+// compile builds ./cmd/strakewright as the file program, by flags of go build and with
+// env added to the surroundings.
+func (s *shop) compile(program string, env []string, flags ...string) error {
 	s.say("Building the program: about four minutes the first time, seconds later.")
 	m := newMeter(s.out, "building")
 	progress := &buildLog{meter: m}
-	cmd := s.command(withC, "go", "build", "-v", "-buildvcs=false", "-o", program, "./cmd/strakewright")
+	words := append([]string{"build", "-v", "-buildvcs=false", "-o", program}, flags...)
+	cmd := s.command(append(slices.Clone(withC), env...), "go", append(words, "./cmd/strakewright")...)
 	cmd.Stdout, cmd.Stderr = progress, progress
 	err := s.wait(cmd)
 	took := m.stop()
 	if err != nil {
-		return "", fmt.Errorf("building ./cmd/strakewright: %w", withComplaint(err, progress.complaint()))
+		return fmt.Errorf("building ./cmd/strakewright: %w", withComplaint(err, progress.complaint()))
 	}
 	s.say("Built in %s.", clock(took))
-	return program, nil
+	return nil
 }
 
 // buildLog reads what "go build -v" prints: a package's import path on a line

@@ -26,7 +26,10 @@ type planArg struct {
 
 // plank computes everything that follows from the plan.
 func (a planArg) plank() (*loft.Planking, error) {
+	app.Tidy(a.Plan)
+	done := sparing()
 	p, _, err := source.Open(a.Plan)
+	done()
 	if err != nil {
 		return nil, err
 	}
@@ -64,7 +67,7 @@ func (c *takeOffCmd) Run(s *streams) error {
 		return err
 	}
 	if c.Fair || c.Within != nil {
-		note, err := c.fair(&p.Hull)
+		note, err := c.fair(s, &p.Hull)
 		if err != nil {
 			return err
 		}
@@ -84,6 +87,7 @@ func (c *takeOffCmd) Run(s *streams) error {
 
 // hull takes the hull off the source.
 func (c *takeOffCmd) hull(s *streams) (p *hull.Plan, notes []string, err error) {
+	defer sparing()()
 	sliced, err := c.sliced(c.Source, c.drawingFlags)
 	if err != nil || !sliced {
 		if err == nil {
@@ -100,7 +104,7 @@ func (c *takeOffCmd) hull(s *streams) (p *hull.Plan, notes []string, err error) 
 
 // fair moves the points of the frames within their rounding, or what is given,
 // to where they are fair, and tells by how much.
-func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
+func (c *takeOffCmd) fair(s *streams, h *hull.Hull) (note string, err error) {
 	within, what := h.Rounding, "the rounding of the table"
 	if c.Within != nil {
 		if err := inRange("--within", c.Within, hull.FairWithin, " mm"); err != nil {
@@ -116,7 +120,7 @@ func (c *takeOffCmd) fair(h *hull.Hull) (note string, err error) {
 	}
 	ctx, release := interruptible()
 	defer release()
-	f, err := unlessStopped(ctx, func() (fair.Faired, error) { return fair.Fair(ctx, h.Frames, within) })
+	f, err := working(ctx, s, "fairing the frames", func() (fair.Faired, error) { return fair.Fair(ctx, h.Frames, within) })
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", c.Source, err)
 	}
@@ -159,7 +163,7 @@ func (c *checkCmd) Run(s *streams) error {
 	}
 	a := answer.SourceOf(c.Source, kind, p, notes, faults)
 	if c.Misfits && len(faults) == 0 {
-		found, err := misfits(&p.Hull)
+		found, err := misfits(s, &p.Hull)
 		if err != nil {
 			return fmt.Errorf("%s: %w", c.Source, err)
 		}
@@ -179,6 +183,7 @@ func (c *checkCmd) Run(s *streams) error {
 
 // read reads the source.
 func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, faults []fault.Fault, err error) {
+	defer sparing()()
 	sliced, err := c.sliced(c.Source, c.drawingFlags)
 	if err != nil || !sliced {
 		if err == nil {
@@ -194,13 +199,13 @@ func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, 
 }
 
 // misfits measures the frames against the run of their neighbours.
-func misfits(h *hull.Hull) ([]answer.Misfit, error) {
+func misfits(s *streams, h *hull.Hull) ([]answer.Misfit, error) {
 	if h.Shapeless() {
 		return nil, fmt.Errorf("its frames cannot be compared with their neighbours: %w", loft.ErrShapeless)
 	}
 	ctx, release := interruptible()
 	defer release()
-	found, err := unlessStopped(ctx, func() ([]fair.Misfit, error) { return fair.Misfits(ctx, h.Frames) })
+	found, err := working(ctx, s, "measuring the misfits", func() ([]fair.Misfit, error) { return fair.Misfits(ctx, h.Frames) })
 	return answer.MisfitsOf(h, found), err
 }
 
@@ -338,6 +343,7 @@ type lineCmd struct {
 	Layer   *whole `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
 	Follow  string `enum:"plan,batten,strip" default:"plan" placeholder:"WHAT" help:"What free lines follow, and lie-off is measured from: batten, the unstressed line of a thin batten; strip, the lie of the layer's own strip by its width and thickness (default: as in the plan)."`
 	Start   word   `placeholder:"PLACE" help:"Where laying begins, to work outward: a strake as 1.05, or a line as \"line 2\" (default: the free line)."`
+	Now     bool   `help:"Only show the plan's lines as they are, with their verdicts."`
 	Output  word   `name:"output" short:"o" placeholder:"PLAN" help:"Write the plan with its lines moved to this file (default: only show it)."`
 	Replace bool   `help:"Overwrite an existing file."`
 }
@@ -351,6 +357,9 @@ func (c *lineCmd) Run(s *streams) error {
 	k, err := c.plank()
 	if err != nil {
 		return err
+	}
+	if c.Now {
+		return c.give(s, answer.LinesOf(k))
 	}
 	layers, err := c.layers(k)
 	if err != nil {
@@ -400,6 +409,9 @@ func (c *lineCmd) Run(s *streams) error {
 
 // check refuses numbers of bands that are none, before the plan is read.
 func (c *lineCmd) check() error {
+	if c.Now && (c.Bands != nil || c.To != nil || c.Front || c.Take != nil || c.Start != "" || c.Output != "") {
+		return misused("--now shows the lines as they are: leave out what would lay them anew or write them")
+	}
 	for _, f := range []struct {
 		flag string
 		n    *whole
@@ -553,7 +565,7 @@ func (c *strakesCmd) Run(s *streams) error {
 	}
 	ctx, release := interruptible()
 	defer release()
-	m, err := unlessStopped(ctx, func() (answer.March, error) { return answer.MarchOf(ctx, k) })
+	m, err := working(ctx, s, "laying strips outwards", func() (answer.March, error) { return answer.MarchOf(ctx, k) })
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Plan, err)
 	}

@@ -32,7 +32,7 @@ const (
 	stepsMore  = 100e6
 	stepsPair  = 15
 	mostRead   = 64 << 20  // bytes, of the kind of which most is read
-	littleRoom = 500 << 20 // bytes
+	littleRoom = 400 << 20 // bytes: what a reader may take, a hundred MiB over what it keeps to
 	// hung is when a program counts as one that never ends.
 	hung = 5 * time.Minute
 )
@@ -244,8 +244,9 @@ func takesLargest(t *testing.T, program string) {
 		require.NoError(t, err)
 		r := ran(t, program, "check", path)
 		assert.Equal(t, c.code, r.code, "%s: %.300s", name, r.said)
+		assert.Less(t, r.room, int64(littleRoom), "%s: memory, bytes", name)
 		assert.Less(t, r.steps, int(stepsByte*at.Size()+stepsMore)+stepsPair*c.pairs, "%s: statements for %d bytes", name, at.Size())
-		t.Logf("%s: %.1f million statements for %d bytes", name, float64(r.steps)/1e6, at.Size())
+		t.Logf("%s: %.1f million statements for %d bytes, %d MiB", name, float64(r.steps)/1e6, at.Size(), r.room>>20)
 	}
 }
 

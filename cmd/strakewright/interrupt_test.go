@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 )
@@ -34,4 +35,25 @@ func TestUnlessStoppedWaitsForNoWork(t *testing.T) {
 	assert.Zero(t, got)
 	close(finish)
 	<-finished
+}
+
+// Work that cannot tell how far it is says that it goes on, and is left when it is
+// stopped, though it never looks.
+func TestWorkThatGoesOnSaysSo(t *testing.T) {
+	ticks := make(chan time.Time)
+	ctx, stop := context.WithCancel(t.Context())
+	said := 0
+	left := make(chan struct{})
+	defer close(left)
+	go func() {
+		ticks <- time.Time{}
+		ticks <- time.Time{}
+		stop()
+	}()
+	_, err := meanwhile(ctx, ticks, func() { said++ }, func() (int, error) {
+		<-left
+		return 0, nil
+	})
+	assert.ErrorIs(t, err, context.Canceled)
+	assert.Equal(t, 2, said)
 }

@@ -21,6 +21,27 @@ type pictureCmd struct {
 	Output  word   `name:"output" short:"o" required:"" placeholder:"FILE" help:"The picture to write, as PNG."`
 	Size    pixels `default:"1366x768" placeholder:"WxH" help:"Its width and height in pixels (default ${default})."`
 	Replace bool   `help:"Overwrite an existing file."`
+
+	Panes  []string `placeholder:"PANE,PANE" help:"Only these parts of the window: profile, gauge, body, hull, tables, settings (default: all)."`
+	Tab    word     `placeholder:"NAME" help:"The tab of the settings: line, bands, wood, bench or problems."`
+	Bench  word     `placeholder:"NAME" help:"The part of the bench: note, remaining, how-to, order or history."`
+	Stock  word     `placeholder:"NAME" help:"In place of the strake table, the part of the stock: compare, mix, wood, mine, cutting or seams."`
+	Figure word     `placeholder:"NAME" help:"What the strake table gives: width, width-on-frame, upper-edge, upper-bevel, lower-bevel, bench-width or bench-change."`
+	Layer  whole    `default:"1" placeholder:"N" help:"The layer shown, from 1 outwards (default ${default})."`
+	Line   whole    `placeholder:"N" help:"The band line chosen, from 1 below the first band."`
+	Strake word     `placeholder:"ID" help:"Or the strake chosen, as 1.05."`
+	Frame  word     `placeholder:"NAME" help:"The frame chosen."`
+	From   word     `placeholder:"VIEW" help:"From where the hull is seen: off-the-bow, bow, beam, stern, off-the-stern, above, below or at-the-bench."`
+	Map    word     `placeholder:"NAME" help:"What the hull shows: wood, edge-set or strip-fit."`
+	Strip  bool     `help:"Lay a strip of the chosen strake or line over the bare frames."`
+	March  bool     `help:"Show whole strips marched out from the free lines."`
+	Topic  word     `placeholder:"NAME" help:"Show a topic of the help beside the work."`
+}
+
+// shown is what the flags ask the window to show.
+func (c *pictureCmd) shown() window.Shown {
+	return window.Shown{Panes: c.Panes, Tab: string(c.Tab), Bench: string(c.Bench), Stock: string(c.Stock), Figure: string(c.Figure), Layer: int(c.Layer), Line: int(c.Line),
+		Strake: string(c.Strake), Frame: string(c.Frame), From: string(c.From), Map: string(c.Map), Strip: c.Strip, March: c.March, Help: string(c.Topic)}
 }
 
 // Run draws the window on the plan, and writes the picture.
@@ -33,9 +54,9 @@ func (c *pictureCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	img, err := window.Picture(session, c.Size.width, c.Size.height)
+	img, err := window.Picture(session, c.Size.width, c.Size.height, c.shown())
 	if err != nil {
-		return err
+		return misuse{err}
 	}
 	if err := keep.ReplaceFile(path, func(w io.Writer) error { return png.Encode(w, img) }); err != nil {
 		return err

@@ -81,7 +81,7 @@ func (c *recordCmd) Run(s *streams) error {
 	if c.CSV != "" {
 		return c.table(ctx, s, k)
 	}
-	a, err := unlessStopped(ctx, func() (answer.Answer, error) { return c.answer(ctx, k) })
+	a, err := working(ctx, s, "reckoning what is left", func() (answer.Answer, error) { return c.answer(ctx, k) })
 	if err != nil {
 		return err
 	}
@@ -399,7 +399,7 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 func (c *recordCmd) table(ctx context.Context, s *streams, k *loft.Planking) error {
 	rows := answer.RecordRows(&k.Plan.Record)
 	if c.What == "order" {
-		list, err := answer.TickOffOf(ctx, k)
+		list, err := working(ctx, s, "cutting the pieces", func() (answer.TickOff, error) { return answer.TickOffOf(ctx, k) })
 		if err != nil {
 			return fmt.Errorf("%s: %w", c.Plan, err)
 		}

@@ -51,7 +51,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 	meter := newMeter(s.messages)
 	defer meter.end()
 	dir := string(c.Output)
-	made, err := unlessStopped(ctx, func() (*export.Set, error) { return export.Make(ctx, k, settings) })
+	made, err := working(ctx, s, "drawing the sheets", func() (*export.Set, error) { return export.Make(ctx, k, settings) })
 	if err == nil {
 		var written *export.Written
 		if written, err = made.Write(ctx, dir, c.Replace, meter.tell); err == nil {
@@ -147,13 +147,20 @@ func (m *meter) tell(p export.Progress) {
 	if now.Before(m.after) || p.Done == p.All {
 		return
 	}
-	text := visible.Text(fmt.Sprintf("%d of %d: %s", p.Done, p.All, p.What))
+	m.after = now.Add(patience / 10)
 	if !m.line {
 		m.after = now.Add(patience)
+	}
+	m.write(fmt.Sprintf("%d of %d: %s", p.Done, p.All, p.What))
+}
+
+// write writes a text over the line, or as a line of the log.
+func (m *meter) write(text string) {
+	text = visible.Text(text)
+	if !m.line {
 		fmt.Fprintf(m.w, "strakewright: %s\n", text)
 		return
 	}
-	m.after = now.Add(patience / 10)
 	m.open = true
 	fmt.Fprintf(m.w, "\r\x1b[K%s", text)
 }

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"runtime/debug"
 	"strings"
 	"unicode/utf8"
 
@@ -39,6 +38,9 @@ type grammar struct {
 	Rules    rulesCmd    `cmd:"" help:"List the plan's rules of thumb, and set your own."`
 	Record   recordCmd   `cmd:"" help:"Note what you lay and measure at the bench, and see what follows for the rest."`
 	Licences licencesCmd `cmd:"" help:"Print the licences of everything in the program."`
+
+	Manual     manualCmd     `cmd:"" help:"Print this help as a manual page, as man reads it."`
+	Completion completionCmd `cmd:"" help:"Print what a shell reads to complete commands and flags by the Tab key."`
 }
 
 var description = tongue.Mark(`Plans the planking of a scale wooden ship hull.
@@ -110,19 +112,11 @@ func run(args []string, out, messages io.Writer) (code int) {
 }
 
 func (s *streams) do(args []string) error {
-	var g grammar
-	parser, err := kong.New(&g,
-		kong.Name("strakewright"),
-		kong.Description(description),
-		kong.Vars{"version": "strakewright " + version()},
-		kong.Writers(s.out, s.messages),
-		kong.PostBuild(said),
-		kong.Exit(func(code int) { panic(leave(code)) }),
-		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true}),
-	)
+	parser, err := s.parser()
 	if err != nil {
-		return fmt.Errorf("command line: %w", err) // a fault of the grammar above
+		return err
 	}
+	complete(parser)
 	if err := unreadable(args); err != nil {
 		return err
 	}
@@ -133,7 +127,24 @@ func (s *streams) do(args []string) error {
 	if err != nil {
 		return misuse{err}
 	}
-	return ctx.Run(s)
+	return ctx.Run(s, parser.Model)
+}
+
+// parser reads the command line, and its model is what help, manual and shells are told.
+func (s *streams) parser() (*kong.Kong, error) {
+	parser, err := kong.New(new(grammar),
+		kong.Name("strakewright"),
+		kong.Description(description),
+		kong.Vars{"version": "strakewright " + making().String()},
+		kong.Writers(s.out, s.messages),
+		kong.PostBuild(said),
+		kong.Exit(func(code int) { panic(leave(code)) }),
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true}),
+	)
+	if err != nil {
+		return nil, fmt.Errorf("command line: %w", err) // a fault of the grammar above
+	}
+	return parser, nil
 }
 
 // unreadable faults a word that is not UTF-8, which would reach no command whole.
@@ -192,11 +203,3 @@ func exitCode(err error, messages io.Writer) int {
 // sentence ends a message with a full stop, once. Names in it are shown as they
 // can be: every message to the user goes through here.
 func sentence(err error) string { return visible.Text(strings.TrimRight(err.Error(), ".\n")) + "." }
-
-// version is the version of the module that was built.
-func version() string {
-	if b, ok := debug.ReadBuildInfo(); ok && b.Main.Version != "" && b.Main.Version != "(devel)" {
-		return b.Main.Version
-	}
-	return "(unreleased)"
-}

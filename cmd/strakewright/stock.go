@@ -43,7 +43,7 @@ func (c *stockCmd) Run(s *streams) error {
 	}
 	ctx, release := interruptible()
 	defer release()
-	a, err := unlessStopped(ctx, func() (answer.Stock, error) { return c.answer(ctx, k, layers) })
+	a, err := working(ctx, s, "reckoning the strips", func() (answer.Stock, error) { return c.answer(ctx, k, layers) })
 	if err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -101,6 +102,43 @@ func TestNoTextOfAPlanSteersATerminal(t *testing.T) {
 	assert.Equal(t, "title "+spiteful, told.Title)
 }
 
+// TestNoTextOfASourceSteersATerminal: nor does what names the frames of a hull source,
+// one that is read or one that is refused, nor what is written on the command line.
+func TestNoTextOfASourceSteersATerminal(t *testing.T) {
+	const name = "x\x1b[31m\a\x00\u202e\u2066\u200f\x7f\u009b2J"
+	dir := t.TempDir()
+	put := func(file, text string) string {
+		path := filepath.Join(dir, file)
+		require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
+		return path
+	}
+	girths, points, drawing := "frame,x_mm,girth_mm\n", "frame,x_mm,y_mm,z_mm\n", ""
+	for i := range 5 {
+		girths += fmt.Sprintf("%d%s,%d,%d\n", i, name, 50*i, 60+i)
+		drawing += fmt.Sprintf(`<path id="%d%s-x-%d" d="M0 0L10 10L20 40"/>`, i, "&#x202e;&#x9b;", 50*i)
+		for k := range 6 {
+			points += fmt.Sprintf("%d%s,%d,%d,%d\n", i, name, 50*i, 40-k*k, 50-8*k)
+		}
+	}
+	files := []string{
+		put("girths.csv", girths), put("points.csv", points), put("faulty.csv", points+name+",q"+name+",1,2\n"),
+		put("twice.csv", girths+girths), put("head.csv", "frame"+name+",x_mm\n"), put("drawing.svg", `<svg xmlns="http://www.w3.org/2000/svg" width="100mm" height="100mm" viewBox="0 0 100 100">`+drawing+"</svg>"),
+		put("plan.strakeplan", `{"version":1,"title":"`+"\u202e"+`","`+"\u202e"+`":`+"\u202e"+`}`),
+	}
+	var lines [][]string
+	for _, f := range files {
+		lines = append(lines, []string{"check", f}, []string{"girths", f}, []string{"check", f, "--json"}, []string{"take-off", f, "-o", filepath.Join(dir, "\u202ex.strakeplan"), "--replace"})
+	}
+	lines = append(lines, []string{name}, []string{"--" + name}, []string{"check", "--" + name}, []string{"check", name, name, name}, []string{"sheets", "x", "--paper=" + name}, []string{"stock", "x", "--layer", name}, []string{"stock", "x", "--laid", name}, []string{"record", "x", name})
+	for _, args := range lines {
+		var out, messages bytes.Buffer
+		run(args, &out, &messages)
+		assert.NotZero(t, out.Len()+messages.Len(), "%q", args)
+		seenAlone(t, fmt.Sprintf("%q: output", args), out.String())
+		seenAlone(t, fmt.Sprintf("%q: messages", args), messages.String())
+	}
+}
+
 // seenAlone fails where a text holds what cannot be seen.
 func seenAlone(t *testing.T, what, text string) {
 	t.Helper()
@@ -147,6 +185,8 @@ func TestNoTextOfAPlanSteersASheet(t *testing.T) {
 			assert.NotContains(t, strings.ToUpper(string(data)), `\U+202E`)
 		case ".xlsx":
 			sheetsSeen(t, path, data)
+		case ".pdf":
+			pdfSeen(t, path)
 		}
 		return nil
 	}))
@@ -169,5 +209,21 @@ func sheetsSeen(t *testing.T, path string, data []byte) {
 		require.NoError(t, err)
 		seenAlone(t, path+" "+f.Name, strings.ReplaceAll(string(text), "\r\n", "\n"))
 		assert.NotContains(t, string(text), "_x001B_")
+	}
+}
+
+// pdfSeen looks at the lettering of a PDF and at what it says of itself.
+func pdfSeen(t *testing.T, path string) {
+	for _, args := range [][]string{{"pdftotext", "-layout", path, "-"}, {"pdfinfo", path}} {
+		if _, err := exec.LookPath(args[0]); err != nil {
+			if os.Getenv("STRAKEWRIGHT_EXTERNAL") != "" {
+				require.NoError(t, err)
+			}
+			return
+		}
+		text, err := exec.Command(args[0], args[1:]...).Output()
+		require.NoError(t, err)
+		// Pages are parted by form feeds.
+		seenAlone(t, path+" as read by "+args[0], strings.ReplaceAll(string(text), "\f", ""))
 	}
 }

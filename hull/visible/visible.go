@@ -92,3 +92,15 @@ func escaped(r rune) string {
 	r -= 0x10000
 	return unit(0xd800+r>>10) + unit(0xdc00+r&0x3ff)
 }
+
+// Lines is Text that keeps line ends, for texts of several lines of our own.
+func Lines(s string) string {
+	if clean(s) {
+		return s
+	}
+	lines := strings.Split(s, "\n")
+	for i := range lines {
+		lines[i] = Text(lines[i])
+	}
+	return strings.Join(lines, "\n")
+}

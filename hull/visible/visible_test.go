@@ -32,6 +32,11 @@ func TestText(t *testing.T) {
 	}
 }
 
+func TestLinesKeepTheirEnds(t *testing.T) {
+	assert.Equal(t, "one\ntwo\\x1b\n", Lines("one\ntwo\x1b\n"))
+	assert.Equal(t, "Ann", Lines("Ann"))
+}
+
 func TestNothingUnseenIsLeft(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := Text(string(rapid.SliceOf(rapid.Byte()).Draw(t, "bytes")) + rapid.String().Draw(t, "text"))

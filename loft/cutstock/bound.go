@@ -3,6 +3,7 @@ package cutstock
 import (
 	"cmp"
 	"math"
+	"math/bits"
 	"slices"
 )
 
@@ -17,70 +18,126 @@ func (s *supply) worth() int {
 	return min(max((1<<60)/dear/max(pieces, 1), 1), 1<<20)
 }
 
-// knapsack finds the most valuable patterns: f[r] is the greatest value of
-// pieces that go into a strip of room r.
+// knapsack finds the most valuable patterns of every room up to one, exactly, in
+// whatever unit sizes are: the list of all sums of pieces than which none is both
+// shorter and worth as much (Nemhauser and Ullmann, Management Science 15, 1969). A
+// list that grows too long is made rougher, from when on what it tells is not what
+// the best pattern is worth but what no pattern is worth more than.
 type knapsack struct {
-	f      []int
-	took   []bool // [piece][room]
-	pieces []int  // the item of each
-	width  int
+	sums, spare []sum
+	steps       []step
+	rough       bool
 }
 
-// fill computes f for all rooms up to the greatest; values are at least 0, and
-// items of no value are left out. It gives the number of cells filled.
+// sum is a set of pieces: what they measure and are worth together, and the last
+// step of putting them together, or -1.
+type sum struct {
+	size, value int
+	last        int32
+}
+
+// step is a piece put to those of another step.
+type step struct{ item, before int32 }
+
+// mostSums is how long the list may get.
+const mostSums = 20000
+
+// fill makes the list for rooms up to the greatest; values are at least 0, and
+// items of no value are left out. It gives the number of sums gone through.
 func (n *knapsack) fill(items []cutItem, values []int, room int) int {
-	n.pieces = n.pieces[:0]
+	n.sums, n.steps, n.rough = append(n.sums[:0], sum{last: -1}), n.steps[:0], false
+	work := 1
 	for i, it := range items {
-		if values[i] > 0 && it.size <= room {
-			for range min(it.count, room/it.size) {
-				n.pieces = append(n.pieces, i)
+		if values[i] <= 0 || it.size > room {
+			continue
+		}
+		for range min(it.count, room/it.size) {
+			work += len(n.sums)
+			n.put(i, it.size, values[i], room)
+			if len(n.sums) > mostSums {
+				n.roughen()
 			}
 		}
 	}
-	n.width = room + 1
-	if len(n.f) < n.width {
-		n.f = make([]int, n.width)
-	}
-	if cells := n.width * len(n.pieces); len(n.took) < cells {
-		n.took = make([]bool, cells)
-	}
-	n.f = n.f[:n.width]
-	clear(n.f)
-	for p, i := range n.pieces {
-		size, value := items[i].size, values[i]
-		took := n.took[p*n.width : (p+1)*n.width]
-		clear(took[:size])
-		for r := room; r >= size; r-- {
-			v := n.f[r-size] + value
-			better := v > n.f[r]
-			took[r] = better
-			if better {
-				n.f[r] = v
-			}
-		}
-	}
-	return n.width * max(len(n.pieces), 1)
+	return work
 }
 
-// best gives the greatest value of a pattern of each kind.
+// put merges the list with itself, one more piece to each of its sums.
+func (n *knapsack) put(item, size, value, room int) {
+	out, worth := n.spare[:0], -1
+	take := func(s sum) {
+		if s.value > worth {
+			out, worth = append(out, s), s.value
+		}
+	}
+	k := 0
+	for _, s := range n.sums {
+		more := sum{s.size + size, s.value + value, int32(len(n.steps))}
+		if more.size > room {
+			break
+		}
+		for ; k < len(n.sums) && (n.sums[k].size < more.size || n.sums[k].size == more.size && n.sums[k].value >= more.value); k++ {
+			take(n.sums[k])
+		}
+		if more.value > worth {
+			n.steps = append(n.steps, step{int32(item), s.last})
+			take(more)
+		}
+	}
+	for ; k < len(n.sums); k++ {
+		take(n.sums[k])
+	}
+	n.sums, n.spare = out, n.sums
+}
+
+// roughen makes one of every two sums, as short as the shorter and worth as much as
+// the other.
+func (n *knapsack) roughen() {
+	half := n.sums[:0]
+	for i := 0; i < len(n.sums); i += 2 {
+		s := n.sums[i]
+		if i+1 < len(n.sums) && i > 0 {
+			s.value = n.sums[i+1].value
+		} else if i+1 < len(n.sums) { // nothing at all stays so
+			half = append(half, s)
+			s = n.sums[i+1]
+		}
+		half = append(half, s)
+	}
+	n.sums, n.rough = half, true
+}
+
+// within is the last sum that goes into a room.
+func (n *knapsack) within(room int) sum {
+	k, _ := slices.BinarySearchFunc(n.sums, room, func(s sum, room int) int {
+		if s.size <= room {
+			return -1
+		}
+		return 1
+	})
+	return n.sums[k-1]
+}
+
+// best gives what no pattern of each kind is worth more than: the greatest value of
+// one, unless the list is rough.
 func (n *knapsack) best(kinds []cutKind) []int {
 	out := make([]int, len(kinds))
 	for i, k := range kinds {
 		if k.count != 0 {
-			out[i] = n.f[k.room]
+			out[i] = n.within(k.room).value
 		}
 	}
 	return out
 }
 
-// pattern gives the items of the best pattern for a room.
-func (n *knapsack) pattern(items []cutItem, room int) []int {
+// pattern gives the items of the best pattern for a room; none if the list is rough.
+func (n *knapsack) pattern(room int) []int {
+	if n.rough {
+		return nil
+	}
 	var out []int
-	for p := len(n.pieces) - 1; p >= 0; p-- {
-		if n.took[p*n.width+room] {
-			out = append(out, n.pieces[p])
-			room -= items[n.pieces[p]].size
-		}
+	for k := n.within(room).last; k >= 0; k = n.steps[k].before {
+		out = append(out, int(n.steps[k].item))
 	}
 	slices.Sort(out)
 	return out
@@ -169,8 +226,18 @@ func (s *supply) roomiest() int {
 // down for kinds without end, and charged for each strip of the others. most is
 // what no pattern of each kind is worth more than.
 func (s *supply) proves(values, most []int) int {
-	scale := s.worth()
-	for n, k := range s.kinds {
+	sum := 0
+	for i, it := range s.items {
+		sum += it.count * values[i]
+	}
+	return provenBy(s.kinds, sum, most, s.worth())
+}
+
+// provenBy is the bound that follows where all pieces together have that sum of
+// values and no pattern of each kind is worth more than most of it; scale is the
+// value of a unit of price.
+func provenBy(kinds []cutKind, sum int, most []int, scale int) int {
+	for n, k := range kinds {
 		if k.count < 0 {
 			z := most[n]
 			switch {
@@ -181,11 +248,7 @@ func (s *supply) proves(values, most []int) int {
 			}
 		}
 	}
-	sum := 0
-	for i, it := range s.items {
-		sum += it.count * values[i]
-	}
-	for n, k := range s.kinds {
+	for n, k := range kinds {
 		if k.count > 0 {
 			sum -= k.count * max(most[n]-scale*k.price, 0)
 		}
@@ -200,12 +263,17 @@ func (s *supply) proves(values, most []int) int {
 // cheapest for their room.
 func (s *supply) lengthBound() int {
 	left, _ := s.total()
+	return s.costOfLength(left)
+}
+
+// costOfLength is what strips of that length together must cost, kerfs counted.
+func (s *supply) costOfLength(left int) int {
 	order := make([]int, len(s.kinds))
 	for k := range order {
 		order[k] = k
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		return s.kinds[a].price*s.kinds[b].room - s.kinds[b].price*s.kinds[a].room
+		return compareProducts(s.kinds[a].price, s.kinds[b].room, s.kinds[b].price, s.kinds[a].room)
 	})
 	cost := 0
 	for _, k := range order {
@@ -216,12 +284,30 @@ func (s *supply) lengthBound() int {
 		n := (left + kind.room - 1) / kind.room
 		if kind.count < 0 || n <= kind.count {
 			part := left % kind.room
-			return cost + left/kind.room*kind.price + (part*kind.price+kind.room-1)/kind.room
+			return cost + left/kind.room*kind.price + kind.price - shareOf(kind.price, kind.room-part, kind.room)
 		}
 		cost += kind.count * kind.price
 		left -= kind.count * kind.room
 	}
 	return cost
+}
+
+// shareOf is part of whole of an amount, rounded down: amount·part/whole without
+// overflow, for none below 0 and a part of at most the whole.
+func shareOf(amount, part, whole int) int {
+	hi, lo := bits.Mul64(uint64(amount), uint64(part))
+	if hi >= uint64(whole) { // only if all are so large that it can't be told
+		return amount
+	}
+	q, _ := bits.Div64(hi, lo, uint64(whole))
+	return int(q)
+}
+
+// compareProducts compares a·b with c·d, none below 0, without overflow.
+func compareProducts(a, b, c, d int) int {
+	hi, lo := bits.Mul64(uint64(a), uint64(b))
+	high, low := bits.Mul64(uint64(c), uint64(d))
+	return cmp.Or(cmp.Compare(hi, high), cmp.Compare(lo, low))
 }
 
 // dualValues gives values of the pieces by dual feasible functions of their
@@ -260,7 +346,7 @@ func (s *supply) dualValues(room, price, most int) [][]int {
 		if 2*least > room {
 			continue
 		}
-		try(func(size int) int { return clipped(least, size, room) * (full / room) })
+		try(func(size int) int { return shareOf(full, clipped(least, size, room), room) })
 		try(func(size int) int { return halved(least, size, room, full) })
 		for k := 1; k <= mostStairs; k++ {
 			try(func(size int) int { return stairs(k, clipped(least, size, room), room, full) })
@@ -280,7 +366,7 @@ const mostStairs = 6
 // times that is whole, else that many times, rounded down, over k.
 func stairs(k, size, room, full int) int {
 	if (k+1)*size%room == 0 {
-		return full / room * size
+		return shareOf(full, size, room)
 	}
 	return (k + 1) * size / room * (full / k)
 }

@@ -45,9 +45,11 @@ func (c *Cutting) Optimal() bool { return len(c.Left) == 0 && c.Bound >= c.Cost 
 // Gap is how much less another cutting might cost at the most.
 func (c *Cutting) Gap() float64 { return max(c.Cost-c.Bound, 0) }
 
-// cutUnit is the step in which lengths are reckoned, mm: pieces are rounded up
-// to it and strips down, so that a cutting can always be carried out.
-const cutUnit = 0.05
+// cutUnit is the step in which lengths are reckoned, mm: a tenth of a nanometre, to
+// which pieces, kerfs and strips are rounded to the nearest. What is cut from a strip
+// may so overrun it by half of that for each piece and kerf, which nobody can see
+// nor saw; and nothing that fits is taken not to fit by more than that.
+const cutUnit = 1e-7
 
 // mostCutPieces and longestCut bound what Cut takes on.
 const (
@@ -68,7 +70,9 @@ const (
 // 1999); the bound comes from dual feasible functions (Fekete and Schepers, Math.
 // Programming 91, 2001) and from the linear program over cutting patterns
 // (Gilmore and Gomory, Operations Research 9, 1961), whose patterns also guide
-// the search for something better beside values learnt from pass to pass. The work is bounded by a count of steps.
+// the search for something better beside values learnt from pass to pass. Lengths are
+// told apart to a tenth of a nanometre and prices to a millionth. The work is bounded
+// by a count of steps.
 func Cut(ctx context.Context, pieces []float64, box, shop []Strip, kerf float64) (*Cutting, error) {
 	if err := cuttable(pieces, box, shop, kerf); err != nil {
 		return nil, err
@@ -154,39 +158,25 @@ type cutJob struct {
 // half a second's work.
 const cutBudget = 5e8
 
-// moneyUnit is the step in which prices are reckoned.
-const moneyUnit = 0.001
+// moneyUnit is the step in which prices are reckoned, to the nearest.
+const moneyUnit = 1e-6
 
 func newCutJob(pieces []float64, box, shop []Strip, kerf float64) *cutJob {
-	j := &cutJob{boxes: len(box), shops: len(shop), scale: 1 / moneyUnit}
-	for _, s := range shop {
-		j.lengthy = j.lengthy || s.Price == 0
-	}
-	lost := unitsUp(kerf)
+	j := kindsOnly(box, shop, kerf)
+	lost := units(kerf)
 	dear := 1
-	for _, s := range box {
-		j.kinds = append(j.kinds, cutKind{unitsDown(s.Length) + lost, 0, s.Count})
-	}
-	for _, s := range shop {
-		price := max(int(math.Round(s.Price/moneyUnit)), 1)
-		if j.lengthy {
-			price = max(unitsDown(s.Length), 1)
-		}
-		dear = max(dear, price)
-		j.kinds = append(j.kinds, cutKind{unitsDown(s.Length) + lost, price, s.Count})
-	}
-	if j.lengthy {
-		j.scale = 1 / cutUnit
+	for _, k := range j.kinds {
+		dear = max(dear, k.price)
 	}
 	order := make([]int, len(pieces))
 	longest := 0
 	for i := range order {
 		order[i] = i
-		longest = max(longest, unitsUp(pieces[i])+lost)
+		longest = max(longest, units(pieces[i])+lost)
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(unitsUp(pieces[b]), unitsUp(pieces[a])) })
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(units(pieces[b]), units(pieces[a])) })
 	for _, p := range order {
-		size := unitsUp(pieces[p]) + lost
+		size := units(pieces[p]) + lost
 		if n := len(j.items); n == 0 || j.items[n-1].size != size {
 			j.items, j.members = append(j.items, cutItem{size: size}), append(j.members, nil)
 		}
@@ -202,8 +192,46 @@ func newCutJob(pieces []float64, box, shop []Strip, kerf float64) *cutJob {
 	return j
 }
 
-func unitsUp(mm float64) int   { return int(math.Ceil(mm/cutUnit - 1e-6)) }
-func unitsDown(mm float64) int { return int(math.Floor(mm/cutUnit + 1e-6)) }
+// kindsOnly is a problem without pieces.
+func kindsOnly(box, shop []Strip, kerf float64) *cutJob {
+	j := &cutJob{boxes: len(box), shops: len(shop), scale: 1 / moneyUnit}
+	for _, s := range shop {
+		j.lengthy = j.lengthy || s.Price == 0
+	}
+	lost := units(kerf)
+	for _, s := range box {
+		j.kinds = append(j.kinds, cutKind{units(s.Length) + lost, 0, s.Count})
+	}
+	for _, s := range shop {
+		price := max(int(math.Round(s.Price/moneyUnit)), 1)
+		if j.lengthy {
+			price = units(s.Length)
+		}
+		j.kinds = append(j.kinds, cutKind{units(s.Length) + lost, max(price, 1), s.Count})
+	}
+	if j.lengthy {
+		j.scale = 1 / cutUnit
+	}
+	j.coarsenPrices()
+	return j
+}
+
+func units(mm float64) int { return int(math.Round(mm / cutUnit)) }
+
+// coarsenPrices takes the greatest unit in which all prices are whole.
+func (j *cutJob) coarsenPrices() {
+	g := 0
+	for _, k := range j.kinds {
+		g = gcd(g, k.price)
+	}
+	if g < 2 {
+		return
+	}
+	for k := range j.kinds {
+		j.kinds[k].price /= g
+	}
+	j.scale /= float64(g)
+}
 
 // coarsen takes the greatest unit in which all pieces are whole.
 func (j *cutJob) coarsen() {

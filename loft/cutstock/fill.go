@@ -65,13 +65,21 @@ func (f *filler) fill(room int, items []cutItem) []int {
 	return append([]int{longest}, f.fullest(room-items[longest].size, items)...)
 }
 
-// fullest chooses among the filler's pieces those that fill the room best.
+// mostCells is into how many cells a strip is divided for filling it.
+const mostCells = 20000
+
+// fullest chooses among the filler's pieces those that fill the room best, to a cell:
+// pieces are rounded up to cells and the room down, so that what is chosen goes in.
+// What only fits more closely is left to the other searches, which have no cells.
 func (f *filler) fullest(room int, items []cutItem) []int {
 	n := len(f.pieces)
 	for n > 0 && items[f.pieces[n-1]].size > room {
 		n--
 	}
-	words := room/64 + 1
+	cell := room/mostCells + 1
+	cells := room / cell
+	size := func(k int) int { return (items[f.pieces[k]].size + cell - 1) / cell }
+	words := cells/64 + 1
 	for len(f.rows) <= n {
 		f.rows = append(f.rows, nil)
 	}
@@ -83,16 +91,18 @@ func (f *filler) fullest(room int, items []cutItem) []int {
 	clear(f.rows[0][:words])
 	f.rows[0][0] = 1
 	for k := range n {
-		shiftOr(f.rows[k+1][:words], f.rows[k][:words], items[f.pieces[k]].size)
+		shiftOr(f.rows[k+1][:words], f.rows[k][:words], size(k))
 	}
 	var out []int
-	sum := highest(f.rows[n][:words], room)
+	sum := highest(f.rows[n][:words], cells)
 	for k := n; k > 0 && sum > 0; k-- {
-		size := items[f.pieces[k-1]].size
-		if rest := sum - size; rest >= 0 && f.rows[k-1][rest/64]>>(rest%64)&1 == 1 {
+		if rest := sum - size(k-1); rest >= 0 && f.rows[k-1][rest/64]>>(rest%64)&1 == 1 {
 			out = append(out, f.pieces[k-1])
 			sum = rest
 		}
+	}
+	if len(out) == 0 && n > 0 { // it fits more closely than a cell
+		out = append(out, f.pieces[n-1])
 	}
 	return out
 }
@@ -173,7 +183,7 @@ func (f *filler) byValue(s supply) ([]packed, bool) {
 			if size == 0 {
 				continue
 			}
-			if better := size*all[best.kind].price - bestSize*kind.price; best.of == nil || better > 0 || better == 0 && size > bestSize {
+			if better := compareProducts(size, all[best.kind].price, bestSize, kind.price); best.of == nil || better > 0 || better == 0 && size > bestSize {
 				best, bestSize = packed{k, of}, size
 			}
 		}
@@ -249,7 +259,7 @@ func (f *filler) quick(s supply) []packed {
 			order = slices.Insert(slices.Delete(order, i, i+1), first, main)
 			// Those dearest for their length last.
 			slices.SortStableFunc(order[first+1:], func(a, b int) int {
-				return cmp.Compare(s.kinds[a].price*s.kinds[b].room, s.kinds[b].price*s.kinds[a].room)
+				return compareProducts(s.kinds[a].price, s.kinds[b].room, s.kinds[b].price, s.kinds[a].room)
 			})
 			try(f.greedy(s, order))
 		}

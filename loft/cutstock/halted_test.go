@@ -12,11 +12,11 @@ import (
 
 // TestCuttingIsStopped: between two looks, the cutting from strips takes no more
 // of its own steps than the search for one pattern of each kind of strip, 4 for
-// each of 50,000 branches, and one table of the knapsack, a step for every piece
-// and unit of the longest strip.
+// each of 50,000 branches, and one list of the knapsack, four steps for every piece
+// and sum.
 func TestCuttingIsStopped(t *testing.T) {
 	shop := []Strip{{1000, 1.2, -1}, {600, 0.8, -1}}
-	table := func(pieces []float64) int { return (unitsDown(1000.5) + 1) * len(pieces) }
+	table := func(pieces []float64) int { return 4 * mostSums * len(pieces) }
 	for _, n := range []int{60, 200} { // under mostExactItems, and over
 		r := rand.New(rand.NewPCG(2, 9))
 		pieces := make([]float64, n)

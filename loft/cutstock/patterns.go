@@ -304,13 +304,14 @@ func (m *patternProgram) newPatterns(budget *effort) bool {
 	return found
 }
 
-// valuable gives the most valuable pattern of each kind that is worth more than
-// a strip of it, and what no pattern of it is worth more than: by branching, or
-// where that takes too long by dynamic programming.
+// valuable gives a pattern of each kind that is worth more than a strip of it, the
+// most valuable where that can be told, and what no pattern of it is worth more than:
+// by branching, or where that takes too long from the list of all sums.
 func (m *patternProgram) valuable(values []int, scale int, budget *effort) ([][]int, []int) {
 	const mostSteps = 50000
 	patterns, most := make([][]int, len(m.kinds)), make([]int, len(m.kinds))
 	m.branch.start(m.items, values)
+	var all []int
 	for k, kind := range m.kinds {
 		if kind.count == 0 {
 			continue
@@ -319,19 +320,22 @@ func (m *patternProgram) valuable(values []int, scale int, budget *effort) ([][]
 		if row := m.rowOf[k]; row >= 0 {
 			over += max(int(-m.dual[row]*float64(scale)), 0)
 		}
+		if all != nil {
+			patterns[k], most[k] = m.sack.pattern(kind.room), all[k]
+			continue
+		}
 		of, sure := m.branch.search(kind.room, over, mostSteps)
 		budget.use(4 * (mostSteps - m.branch.steps))
-		if !sure {
-			budget.use(m.sack.fill(m.items, values, m.roomiest()))
-			for k, kind := range m.kinds {
-				if kind.count != 0 {
-					patterns[k] = m.sack.pattern(m.items, kind.room)
-				}
-			}
-			return patterns, m.sack.best(m.kinds)
-		}
-		slices.Sort(of)
 		patterns[k], most[k] = of, m.branch.best
+		if !sure {
+			budget.use(4 * m.sack.fill(m.items, values, m.roomiest()))
+			all = m.sack.best(m.kinds)
+			most[k] = all[k]
+			if exact := m.sack.pattern(kind.room); exact != nil {
+				patterns[k] = exact
+			}
+		}
+		slices.Sort(patterns[k])
 	}
 	return patterns, most
 }

@@ -40,7 +40,7 @@ func (j *cutJob) solve() ([]packed, int) {
 		return best, bound
 	}
 	large := len(j.items) > mostExactItems
-	steps := j.budget.left / 80
+	steps := j.budget.left / 800
 	if large {
 		c.dualBound(s, better)
 		steps = j.budget.left / 6
@@ -54,6 +54,12 @@ func (j *cutJob) solve() ([]packed, int) {
 	c.remember(best)
 	m := c.solved(s, 0)
 	if !better(m.bound) || large {
+		return best, bound
+	}
+	if found := c.branch.valued(s, cutCost(j.kinds, best), bound, j.budget.left/80, &j.budget); found != nil {
+		best = found
+	}
+	if !better(0) {
 		return best, bound
 	}
 	for nudged := range 4 {

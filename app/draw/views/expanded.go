@@ -125,6 +125,7 @@ func (v *Expanded) Draw(k *loft.Planking, c Choice, w, h float64) {
 	drawBandLines(d, k.Plan.Layers[c.Layer].Lines, p.lines, c)
 	drawLimitHandles(d, v.Limits, c)
 	drawHandles(d, v.Handles, c)
+	p.nameFrames(k, c, w)
 	if !v.Fit {
 		p.drawEnds(k, w, h)
 		modeLegend(d, l, legendLeft, h-6, w/2-legendLeft-titleHalf)

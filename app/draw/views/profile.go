@@ -89,7 +89,8 @@ func (v *Profile) Draw(k *loft.Planking, curves Curves, c Choice, w, h float64) 
 	v.drawRunouts(l)
 	drawLimitHandles(d, v.Limits, c)
 	drawHandles(d, v.Handles, c)
-	v.tellStrip(c, w)
+	v.tellStrip(c, w, h)
+	v.nameFrames(k, c, w)
 	v.drawEnds(k, w, h)
 	if v.March == nil {
 		modeLegend(d, l, legendLeft, h-6, w-2*legendLeft-v.stripRoom(c))
@@ -121,14 +122,8 @@ func (v *Profile) placed(pts []mgl64.Vec3) []draw.Point {
 
 func (v *Profile) drawFrames(k *loft.Planking, c Choice, h float64) {
 	d := &v.Drawing
-	frames := k.Plan.Hull.Frames
 	from, to := k.Plan.Hull.Planked()
-	last, taken, takenHalf := math.Inf(-1), math.Inf(1), 0.0 // where the name before ends; where the chosen one stands
-	if c.Frame >= 0 && c.Frame < len(frames) {
-		taken, takenHalf = v.frames[c.Frame][0].X, nameHalf(frames[c.Frame].Name)
-	}
 	for f, pts := range v.frames {
-		x, name := pts[0].X, frames[f].Name
 		role, pen := draw.Grid, hairPen
 		if f == c.Frame {
 			role, pen = draw.Chosen, dotPen
@@ -136,18 +131,44 @@ func (v *Profile) drawFrames(k *loft.Planking, c Choice, h float64) {
 		for _, g := range guides(pts, v.X.At(GuideX(k, c, f)), h) {
 			d.Line(role, pen, g...)
 		}
-		if f == c.Frame {
+		switch {
+		case f == c.Frame:
 			d.Line(draw.Chosen, heavier(framePen), pts...)
+		case f >= from && f <= to:
+			d.Line(draw.FrameInk, framePen, pts...)
+		default:
+			d.Line(draw.Faint, beyondPen, pts...)
+		}
+	}
+}
+
+// nameFrames names the frames along the upper edge. Where the hull was moved up into their
+// room they stand on paper of their own, so that no line runs through them.
+func (v *Profile) nameFrames(k *loft.Planking, c Choice, w float64) {
+	d := &v.Drawing
+	frames := k.Plan.Hull.Frames
+	top := math.Inf(1)
+	for _, pts := range slices.Concat(v.frames, v.limits[:]) {
+		for _, p := range pts {
+			top = math.Min(top, p.Y)
+		}
+	}
+	if top < headRoom-2 {
+		d.Rect(draw.Paper, draw.Pt(0, 0), draw.Pt(w, headRoom-3))
+		d.Line(draw.Grid, hairPen, draw.Pt(0, headRoom-3), draw.Pt(w, headRoom-3))
+	}
+	last, taken, takenHalf := math.Inf(-1), math.Inf(1), 0.0 // where the name before ends; where the chosen one stands
+	if c.Frame >= 0 && c.Frame < len(frames) {
+		taken, takenHalf = v.frames[c.Frame][0].X, nameHalf(frames[c.Frame].Name)
+	}
+	for f, pts := range v.frames {
+		x, name := pts[0].X, frames[f].Name
+		if f == c.Frame {
 			d.Text(draw.Pt(x, 13), name, draw.Chosen, labelSize+2, draw.Centre)
 			last = x + takenHalf
 			continue
 		}
 		half := nameHalf(name)
-		if f >= from && f <= to {
-			d.Line(draw.FrameInk, framePen, pts...)
-		} else {
-			d.Line(draw.Faint, beyondPen, pts...)
-		}
 		if x-half > last+6 && math.Abs(x-taken) > half+takenHalf+6.5 {
 			d.Text(draw.Pt(x, 13), name, draw.Faint, labelSize, draw.Centre)
 			last = x + half

@@ -58,12 +58,12 @@ func (v *Profile) drawStrip(c Choice, w, h float64) {
 
 // tellStrip says beside the chosen handle how the strip lies, with a mark before it: a
 // tick where it lies on the line by itself, else a cross.
-func (v *Profile) tellStrip(c Choice, w float64) {
+func (v *Profile) tellStrip(c Choice, w, h float64) {
 	if v.Told == "" || shownStrip(v.Strip, c) == nil {
 		return
 	}
-	for _, h := range v.Handles {
-		if h.Line != c.Line || h.Frame != c.Frame || h.Limit != NoLimit {
+	for _, at := range v.Handles {
+		if at.Line != c.Line || at.Frame != c.Frame || at.Limit != NoLimit {
 			continue
 		}
 		const sign, gap, letter = 9.0, 5.0, 5.3
@@ -72,8 +72,8 @@ func (v *Profile) tellStrip(c Choice, w float64) {
 			role = draw.StripInk
 		}
 		wide := sign + gap + letter*float64(utf8.RuneCountInString(v.Told))
-		x := math.Max(gap, math.Min(h.At.X-wide/2, w-wide-gap))
-		y := h.At.Y - h.Size/2 - 18 // clear of the ring, and of a strip that is near
+		x := math.Max(gap, math.Min(at.At.X-wide/2, w-wide-gap))
+		y := v.clearOfLimits(at, x-gap, x+wide+gap, h)
 		v.Drawing.Rect(draw.Paper, draw.Pt(x-gap, y-labelSize-2), draw.Pt(x+wide+gap, y+4))
 		pen := draw.Pen{Width: 2}
 		if v.Strip.OnLine() {
@@ -85,6 +85,38 @@ func (v *Profile) tellStrip(c Choice, w float64) {
 		v.Drawing.Text(draw.Pt(x+sign+gap, y), v.Told, role, labelSize, draw.Left)
 		return
 	}
+}
+
+// clearOfLimits gives the base line of what is written beside a handle from x to x in a
+// view so high: over the handle, clear of its ring and of a strip that is near, or else
+// under it, where no limit runs through it; and where both would be crossed, over the
+// upper limit, if there is room.
+func (v *Profile) clearOfLimits(at Handle, from, to, h float64) float64 {
+	const off, above, below = 18.0, labelSize + 3, 5.0
+	over, under := at.At.Y-at.Size/2-off, at.At.Y+at.Size/2+off+labelSize
+	crossed := func(y float64) bool {
+		for _, limit := range v.limits {
+			for i := 1; i < len(limit); i++ {
+				a, b := limit[i-1], limit[i]
+				if max(a.X, b.X) >= from && min(a.X, b.X) <= to && max(a.Y, b.Y) >= y-above && min(a.Y, b.Y) <= y+below {
+					return true
+				}
+			}
+		}
+		return false
+	}
+	top := math.Inf(1)
+	for _, p := range v.limits[0] {
+		if p.X >= from && p.X <= to {
+			top = math.Min(top, p.Y)
+		}
+	}
+	for _, y := range []float64{over, under, top - below - 3} {
+		if y-above >= headRoom-6 && y+below <= h && !crossed(y) {
+			return y
+		}
+	}
+	return over
 }
 
 // stripRoom is how much of the profile's foot its legend takes.

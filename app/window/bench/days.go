@@ -11,7 +11,9 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/record"
+	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -39,7 +41,7 @@ func (b *Panel) daysPart(shown func() bool) []fyne.CanvasObject {
 	l.list = kit.NewList(func() int { return len(l.rows) }, func() fyne.CanvasObject {
 		text := widget.NewLabel("")
 		text.Wrapping = fyne.TextWrapWord
-		strike := d.Button("", "Strikes an entry noted by mistake out of the record; Undo brings it back", nil)
+		strike := d.Button("", tongue.T("Strikes an entry noted by mistake out of the record; Undo brings it back"), nil)
 		strike.Icon = theme.DeleteIcon()
 		return container.NewBorder(nil, nil, nil, strike, text)
 	}, l.row)
@@ -49,28 +51,28 @@ func (b *Panel) daysPart(shown func() bool) []fyne.CanvasObject {
 	}
 	b.Keep(l.sync)
 	days := b.Choice(l.names, l.chosen, func(i int) { b.showDay(l.day(i)) })
-	before := d.Button("‹", "Shows the record as of the day before on which anything was noted", func() { b.showDay(l.day(l.chosen() - 1)) })
-	after := d.Button("›", "Shows the record as of the day after", func() { b.showDay(l.day(l.chosen() + 1)) })
+	before := d.Button("‹", tongue.T("Shows the record as of the day before on which anything was noted"), func() { b.showDay(l.day(l.chosen() - 1)) })
+	after := d.Button("›", tongue.T("Shows the record as of the day after"), func() { b.showDay(l.day(l.chosen() + 1)) })
 	b.Keep(func() {
 		kit.Able(l.chosen() > 0, before)
 		kit.Able(l.chosen() < len(l.names())-1, after)
 	})
-	head := container.NewVBox(kit.TippedRow("As of", "Shows the record as it stood on this day", container.NewBorder(nil, nil, before, after, days)),
+	head := container.NewVBox(kit.TippedRow(tongue.T("As of"), tongue.T("Shows the record as it stood on this day"), container.NewBorder(nil, nil, before, after, days)),
 		b.Text(func() string {
 			if len(l.rows) == 0 {
-				return "Nothing was noted."
+				return tongue.T("Nothing was noted.")
 			}
-			return "The last entry first. A tap shows the strake and the frame."
+			return tongue.T("The last entry first. A tap shows the strake and the frame.")
 		}))
-	export := d.Button("Export the record (CSV)…", "Writes every entry of both sides as a table", func() {
+	export := d.Button(tongue.T("Export the record (CSV)…"), tongue.T("Writes every entry of both sides as a table"), func() {
 		rows := answer.RecordRows(b.bench.Record())
-		d.AskFileName("Export the bench record", d.FileName()+" record.csv", func(path string, replace bool) error { return writeRows(d, path, replace, rows) })
+		d.AskFileName(tongue.T("Export the bench record"), d.FileName()+" record.csv", func(path string, replace bool) error { return writeRows(d, path, replace, rows) })
 	})
 	return []fyne.CanvasObject{container.NewBorder(head, export, nil, nil, l.list)}
 }
 
 // names are the days on which anything was noted, and now.
-func (l *dayList) names() []string { return append(l.b.desk.Plan().Record.Days(), "now") }
+func (l *dayList) names() []string { return append(l.b.desk.Plan().Record.Days(), tongue.T("now")) }
 
 // chosen is the one shown.
 func (l *dayList) chosen() int {
@@ -128,7 +130,7 @@ func (l *dayList) row(i widget.ListItemID, o fyne.CanvasObject) {
 }
 
 func (l *dayList) text(r dayRow) string {
-	return r.Date + " " + string(r.side) + ": " + record.Entry(l.b.desk.Units, r.Entry)
+	return r.Date + " " + desk.SideName(r.side) + ": " + record.Entry(l.b.desk.Units, r.Entry)
 }
 
 // strike takes an entry out of the record.
@@ -141,7 +143,7 @@ func (l *dayList) strike(r dayRow) {
 		d.Say(kit.Sentence(err))
 		return
 	}
-	d.Status("Struck: " + l.text(r) + ". Undo brings it back.")
+	d.Status(tongue.T("Struck: %s. Undo brings it back.", l.text(r)))
 }
 
 // reveal shows what an entry is of.

@@ -12,7 +12,9 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/record"
+	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/progress"
 )
@@ -21,20 +23,20 @@ import (
 var done = []hull.EntryKind{hull.Cutout, hull.Soaking, hull.Fitted, hull.Pinned, hull.Glued, hull.Removed}
 
 var doneTips = map[hull.EntryKind]string{
-	hull.Cutout:  "Notes that its pieces are cut and tapered: its widths stand from now on",
-	hull.Soaking: "Notes that it was put in water",
-	hull.Fitted:  "Notes that it was tried in its place",
-	hull.Pinned:  "Notes that it is pinned in its place; tick “wet” if it is",
-	hull.Glued:   "Notes that it is laid for good; tick “wet” if it was",
-	hull.Removed: "Notes that it was taken off again",
+	hull.Cutout:  tongue.Mark("Notes that its pieces are cut and tapered: its widths stand from now on"),
+	hull.Soaking: tongue.Mark("Notes that it was put in water"),
+	hull.Fitted:  tongue.Mark("Notes that it was tried in its place"),
+	hull.Pinned:  tongue.Mark("Notes that it is pinned in its place; tick “wet” if it is"),
+	hull.Glued:   tongue.Mark("Notes that it is laid for good; tick “wet” if it was"),
+	hull.Removed: tongue.Mark("Notes that it was taken off again"),
 }
 
 // notePart is where what was done and measured is noted.
 func (b *Panel) notePart() []fyne.CanvasObject {
 	d := b.desk
 	remark := kit.NewField()
-	remark.SetPlaceHolder("a note, if you like")
-	wet := kit.NewCheck("wet", func(on bool) { b.bench.Wet = on })
+	remark.SetPlaceHolder(tongue.T("a note, if you like"))
+	wet := kit.NewCheck(tongue.T("wet"), func(on bool) { b.bench.Wet = on })
 	strake := ""
 	b.Always = append(b.Always, func() {
 		if s := d.Strake(); s != nil && s.ID != strake {
@@ -47,7 +49,7 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	var list []fyne.Disableable
 	for _, doing := range done {
 		name := record.EntryKindName(doing)
-		button := d.Button(strings.ToUpper(name[:1])+name[1:], doneTips[doing], func() {
+		button := d.Button(kit.SentenceStart(name), tongue.T(doneTips[doing]), func() {
 			if s := d.Strake(); s != nil && b.bench.Note(hull.Entry{EntryKind: doing, Strake: s.ID, Note: strings.TrimSpace(remark.Text)}) {
 				remark.SetText("")
 			}
@@ -61,13 +63,13 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	b.ask = b.measure(remark)
 	return []fyne.CanvasObject{
 		b.nextButton(),
-		kit.TippedRow("Date", "The day, and the time if you like, under which is noted", b.dateEntry()), container.NewBorder(nil, nil, nil, kit.Tipped(wet, "The strip is still wet: its width waits to be measured dry"), kit.Tipped(remark, "A remark, kept with what is noted next")),
+		kit.TippedRow(tongue.T("Date"), tongue.T("The day, and the time if you like, under which is noted"), b.dateEntry()), container.NewBorder(nil, nil, nil, kit.Tipped(wet, tongue.T("The strip is still wet: its width waits to be measured dry")), kit.Tipped(remark, tongue.T("A remark, kept with what is noted next"))),
 		container.NewGridWithColumns(3, buttons...),
 		widget.NewSeparator(), b.ask.box, widget.NewSeparator(),
 		b.Text(func() string { return b.strakeState() }),
 		b.nextPart(b.inSight), widget.NewSeparator(),
 		b.Text(func() string { return strings.Join(d.Bench.Notes(), "\n\n") }),
-		kit.Caution("glues and solvents: air the room, wear gloves, read the maker's sheet. Makers' sheets and local rules come first."),
+		kit.Caution(tongue.T("glues and solvents: air the room, wear gloves, read the maker's sheet. Makers' sheets and local rules come first.")),
 	}
 }
 
@@ -79,7 +81,7 @@ func (b *Panel) dateEntry() fyne.CanvasObject {
 		if text := strings.TrimSpace(e.Text); hull.ValidDate(text) {
 			b.bench.Date = text
 		} else {
-			b.desk.Status(fmt.Sprintf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30.", text))
+			b.desk.Status(tongue.T("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30.", text))
 		}
 		e.SetText(b.bench.Date)
 	}
@@ -95,21 +97,21 @@ func (b *Panel) dateEntry() fyne.CanvasObject {
 			e.SetText(b.bench.Date)
 		})
 	}
-	return container.NewBorder(nil, nil, nil, container.NewHBox(step("−", -1, "Notes under the day before"), step("+", 1, "Notes under the day after")), e)
+	return container.NewBorder(nil, nil, nil, container.NewHBox(step("−", -1, tongue.T("Notes under the day before")), step("+", 1, tongue.T("Notes under the day after"))), e)
 }
 
 // nextButton chooses what comes next. It keeps its height, so that what stands
 // under it keeps its place from strake to strake.
 func (b *Panel) nextButton() fyne.CanvasObject {
-	button := b.desk.Button("", "Chooses the strake that is laid next, and its side", b.chooseNext)
+	button := b.desk.Button("", tongue.T("Chooses the strake that is laid next, and its side"), b.chooseNext)
 	b.Keep(func() {
 		if !b.inSight() || !b.bench.Reckon() {
 			return
 		}
-		name := "All is laid"
+		name := tongue.T("All is laid")
 		t, ok := progress.NextTurn(b.bench.K)
 		if ok {
-			name = "Next: " + t.ID + " to " + string(t.Side)
+			name = tongue.T("Next: %s %s", t.ID, desk.ToSide(t.Side))
 		}
 		kit.Able(ok, button)
 		if button.Text != name {
@@ -128,9 +130,9 @@ func (b *Panel) nextPart(shown func() bool) fyne.CanvasObject {
 			}
 			_, job, ok := progress.Next(b.bench.K, b.bench.On)
 			if !ok {
-				return pick("All is laid.", "")
+				return pick(tongue.T("All is laid."), "")
 			}
-			return pick(answer.NextText(job, b.desk.Units), "Caution: "+answer.CautionText(job.Caution()))
+			return pick(answer.NextText(job, b.desk.Units), tongue.T("Caution: %s", answer.CautionText(job.Caution())))
 		}
 	}
 	warning := b.Text(next(func(_, c string) string { return c }))
@@ -141,7 +143,7 @@ func (b *Panel) nextPart(shown func() bool) fyne.CanvasObject {
 // failed says why nothing can be told.
 func (b *Panel) failed() string {
 	if b.bench.Err != nil {
-		return "The record cannot be followed: " + kit.Sentence(b.bench.Err)
+		return tongue.T("The record cannot be followed: %s", kit.Sentence(b.bench.Err))
 	}
 	return ""
 }
@@ -162,21 +164,21 @@ func (b *Panel) strakeState() string {
 		return ""
 	}
 	if s == nil {
-		return "Choose the strake that something was done to."
+		return tongue.T("Choose the strake that something was done to.")
 	}
 	text := ""
 	for _, e := range b.bench.Record().Of(b.bench.Side) {
 		if e.Strake == s.ID && e.Layer == b.desk.Choice.Layer+1 && !e.EntryKind.Measures() {
 			text = record.EntryKindName(e.EntryKind) + " " + e.Day()
 			if e.Wet {
-				text += ", wet"
+				text += tongue.T(", wet")
 			}
 		}
 	}
 	if text == "" {
-		text = "nothing noted yet"
+		text = tongue.T("nothing noted yet")
 	}
-	return fmt.Sprintf("%s to %s: %s.", s.ID, b.bench.Side, text)
+	return s.ID + " " + desk.ToSide(b.bench.Side) + ": " + text + "."
 }
 
 // measureAsked is a measurement being entered.
@@ -209,7 +211,7 @@ func (b *Panel) measure(remark *kit.Field) *measureAsked {
 		return true
 	}))
 	m.number.Less.OnTapped, m.number.More.OnTapped = func() { m.by(-0.1) }, func() { m.by(0.1) }
-	note := d.Button("Note it", "Notes the measurement at the chosen frame", func() {
+	note := d.Button(tongue.T("Note it"), tongue.T("Notes the measurement at the chosen frame"), func() {
 		m.number.Commit()
 		if e, ok := m.entry(); ok {
 			e.Note = strings.TrimSpace(remark.Text)
@@ -223,14 +225,14 @@ func (b *Panel) measure(remark *kit.Field) *measureAsked {
 	note.Importance = widget.HighImportance
 	unit := widget.NewLabel("")
 	b.Keep(func() {
-		kit.SetText(unit, "Measured ("+d.Units.Name()+")")
+		kit.SetText(unit, tongue.T("Measured (%s)", d.Units.Name()))
 		if now := m.subject(); now != m.of {
 			m.of, m.value = now, math.NaN()
 			m.number.Sync()
 		}
 		expected, hint := m.expected(), ""
 		if !math.IsNaN(expected) {
-			hint = "about " + d.Units.Number(expected)
+			hint = tongue.T("about %s", d.Units.Number(expected))
 		}
 		if m.number.Entry.PlaceHolder != hint {
 			m.number.Entry.SetPlaceHolder(hint)
@@ -240,20 +242,20 @@ func (b *Panel) measure(remark *kit.Field) *measureAsked {
 		kit.Able((ok || m.number.Typing()) && b.bench.Day == "", note)
 	})
 	m.number.Entry.OnChanged = func(s string) { kit.Able(strings.TrimSpace(s) != "" && b.bench.Day == "", note) }
-	photo := d.Button("From a photograph…", "Reads what is left of the band off a photo, at all frames that are seen", func() { d.Photo() })
+	photo := d.Button(tongue.T("From a photograph…"), tongue.T("Reads what is left of the band off a photo, at all frames that are seen"), func() { d.Photo() })
 	b.Keep(func() { kit.Able(b.bench.Day == "" && !d.Shapeless() && m.doing() == hull.LeftOver, photo) })
-	m.box = container.NewVBox(kit.TippedRow("What", "What you measured", m.what), kit.Tipped(container.New(&kit.RowLayout{}, unit, m.number.Box), "What you read off the rule at the chosen frame"), kit.TippedRow("Read to", "How finely you read the rule; the bounds of the answer follow", m.finenesses()),
+	m.box = container.NewVBox(kit.TippedRow(tongue.T("What"), tongue.T("What you measured"), m.what), kit.Tipped(container.New(&kit.RowLayout{}, unit, m.number.Box), tongue.T("What you read off the rule at the chosen frame")), kit.TippedRow(tongue.T("Read to"), tongue.T("How finely you read the rule; the bounds of the answer follow"), m.finenesses()),
 		container.NewBorder(nil, nil, nil, note, photo), b.Text(m.tells))
 	return m
 }
 
 // names are what may be measured, told of the chosen band and strake.
 func (m *measureAsked) names() []string {
-	id := "the strake"
+	width, gap := tongue.T("width of the strake"), tongue.T("gap above the strake")
 	if s := m.b.desk.Strake(); s != nil {
-		id = s.ID
+		width, gap = tongue.T("width of %s", s.ID), tongue.T("gap above %s", s.ID)
 	}
-	return []string{fmt.Sprintf("left of band %d", m.b.desk.Band()+1), "width of " + id, "gap above " + id, "girth of the bare frame"}
+	return []string{tongue.T("left of band %d", m.b.desk.Band()+1), width, gap, tongue.T("girth of the bare frame")}
 }
 
 func (m *measureAsked) doing() hull.EntryKind { return measured[max(m.what.SelectedIndex(), 0)] }
@@ -345,7 +347,7 @@ func (m *measureAsked) tells() string {
 		return ""
 	}
 	if d.Choice.Frame < 0 {
-		return "Choose the frame at which it was measured."
+		return tongue.T("Choose the frame at which it was measured.")
 	}
 	state, f := m.b.bench.State(), d.Choice.Frame
 	if state == nil {
@@ -354,11 +356,11 @@ func (m *measureAsked) tells() string {
 	if m.doing() == hull.BareGirth {
 		return m.tellsGirth(f)
 	}
-	text := fmt.Sprintf("Left of band %d at frame %s: %s (%s)", state.Band, d.FrameName(f), answer.LeftBetween(state.Left[f], state.LeftBound[f], d.Units), answer.Sure)
+	text := tongue.T("Left of band %d at frame %s: %s (%s)", state.Band, d.FrameName(f), answer.LeftBetween(state.Left[f], state.LeftBound[f], d.Units), answer.Sure)
 	if len(state.Laid) == 0 {
-		return text + " (nothing laid yet)."
+		return text + " " + tongue.T("(nothing laid yet).")
 	}
-	return text + fmt.Sprintf("; against the plan: %s.", record.Change(d.Units, state.Straying[f]))
+	return text + "; " + tongue.T("against the plan: %s.", record.Change(d.Units, state.Straying[f]))
 }
 
 // tellsGirth says what the drawing has there, and from where to where it is measured.
@@ -366,7 +368,7 @@ func (m *measureAsked) tellsGirth(f int) string {
 	d := m.b.desk
 	drawn := m.bareGirth(f)
 	if math.IsNaN(drawn) {
-		return fmt.Sprintf("Frame %s is not planked.", d.FrameName(f))
+		return tongue.T("Frame %s is not planked.", d.FrameName(f))
 	}
-	return fmt.Sprintf("Along bare frame %s, from the %s down to the rabbet, before this layer is begun: %s as drawn.", d.FrameName(f), d.Plan().Hull.Limits.Upper, d.Units.Length(drawn))
+	return tongue.T("Along bare frame %s, from the %s down to the rabbet, before this layer is begun: %s as drawn.", d.FrameName(f), d.UpperName(), d.Units.Length(drawn))
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/tables"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -37,7 +38,7 @@ func (b *Panel) orderPart(shown func() bool) []fyne.CanvasObject {
 	o.list = kit.NewList(func() int { return len(o.rows) }, func() fyne.CanvasObject {
 		l := widget.NewLabel("")
 		l.Truncation = fyne.TextTruncateEllipsis
-		return container.NewBorder(nil, nil, kit.Tipped(kit.NewCheck("", nil), "Ticks the strake off as laid"), nil, l)
+		return container.NewBorder(nil, nil, kit.Tipped(kit.NewCheck("", nil), tongue.T("Ticks the strake off as laid")), nil, l)
 	}, o.row)
 	o.list.OnSelected = func(i widget.ListItemID) {
 		o.list.UnselectAll()
@@ -59,12 +60,12 @@ func (b *Panel) orderPart(shown func() bool) []fyne.CanvasObject {
 				laid++
 			}
 		}
-		return fmt.Sprintf("%d of %d pieces laid. A tick notes the strake as glued, with all its pieces, under %s; taken away, as taken off.", laid, len(o.rows), b.bench.Date)
+		return tongue.T("%d of %d pieces laid. A tick notes the strake as glued, with all its pieces, under %s; taken away, as taken off.", laid, len(o.rows), b.bench.Date)
 	})
 	head := container.NewVBox(b.nextButton(), b.nextPart(shown), count)
-	export := d.Button("Export the order (CSV)…", "Writes the list to tick off as a table", func() {
+	export := d.Button(tongue.T("Export the order (CSV)…"), tongue.T("Writes the list to tick off as a table"), func() {
 		rows := answer.TickOff{Pieces: o.rows}.Rows()
-		d.AskFileName("Export the order of laying", d.FileName()+" order.csv", func(path string, replace bool) error { return writeRows(d, path, replace, rows) })
+		d.AskFileName(tongue.T("Export the order of laying"), d.FileName()+" order.csv", func(path string, replace bool) error { return writeRows(d, path, replace, rows) })
 	})
 	return []fyne.CanvasObject{container.NewBorder(head, export, nil, nil, o.list)}
 }
@@ -78,7 +79,7 @@ func (o *orderList) sync() {
 	}
 	o.of = b.bench.K
 	if len(o.rows) == 0 {
-		o.told = "Reckoning…"
+		o.told = tongue.T("Reckoning…")
 	}
 	k := o.of
 	o.latest.Start(b.desk.Background, func(ctx context.Context) func() {
@@ -120,7 +121,7 @@ func (o *orderList) row(i widget.ListItemID, obj fyne.CanvasObject) {
 	if r.Of > 1 {
 		name = fmt.Sprintf("%s %d/%d", r.ID, r.Piece, r.Of)
 	}
-	line := fmt.Sprintf("%d  %s  %s  %s", r.Order, name, r.Side, o.b.desk.Units.Long(r.Length))
+	line := fmt.Sprintf("%d  %s  %s  %s", r.Order, name, desk.SideName(hull.Side(r.Side)), o.b.desk.Units.Long(r.Length))
 	if i == o.next {
 		line = "▸ " + line
 	}
@@ -160,7 +161,7 @@ func writeRows(d *desk.Desk, path string, replace bool, rows [][]string) error {
 	if err != nil {
 		return err
 	}
-	d.Status("Written to " + path)
+	d.Status(tongue.T("Written to %s", path))
 	d.Tell(lost)
 	return nil
 }

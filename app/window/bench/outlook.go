@@ -10,6 +10,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -33,12 +34,12 @@ type outlook struct {
 func (b *Panel) outlookPart(shown func() bool) fyne.CanvasObject {
 	o := &outlook{b: b, shown: shown, told: broken("")}
 	o.find = func(ctx context.Context, s *progress.BandState) (progress.Outlook, error) { return s.Outlook(ctx) }
-	o.measure = b.desk.Button("", "Goes to the note of what is left at the frame that tells most", o.goMeasure)
+	o.measure = b.desk.Button("", tongue.T("Goes to the note of what is left at the frame that tells most"), o.goMeasure)
 	o.measure.Hide()
 	b.outlook = o
 	b.Always = append(b.Always, o.rest)
 	b.Keep(o.sync)
-	return container.NewVBox(kit.Heading("Will the last strake fit?"), o.told, o.measure)
+	return container.NewVBox(kit.Heading(tongue.T("Will the last strake fit?")), o.told, o.measure)
 }
 
 // rest ends what goes on for what is out of sight.
@@ -67,7 +68,7 @@ func (o *outlook) sync() {
 		return
 	}
 	o.of, o.k, o.ahead = of, b.bench.K, nil
-	kit.SetText(o.told, "Reckoning…")
+	kit.SetText(o.told, tongue.T("Reckoning…"))
 	o.tell()
 	o.latest.Start(b.desk.Background, func(ctx context.Context) func() {
 		ahead, err := o.find(ctx, s)
@@ -93,13 +94,13 @@ func (o *outlook) tell() {
 	}
 	text := answer.OutlookText(o.k, *o.ahead, d.Units)
 	if text == "" {
-		text = "All strakes of the band are laid."
+		text = tongue.T("All strakes of the band are laid.")
 	}
 	kit.SetText(o.told, text)
 	most, ok := answer.MostTelling(*o.ahead)
 	kit.Show(o.measure, ok)
 	if ok {
-		name := "Measure at frame " + d.FrameName(most.Frame)
+		name := tongue.T("Measure at frame %s", d.FrameName(most.Frame))
 		if o.measure.Text != name {
 			o.measure.SetText(name)
 		}

@@ -11,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -29,24 +30,24 @@ type Panel struct {
 	outlook *outlook
 }
 
-var sideNames = []string{"starboard", "port"}
-
 // NewPanel makes the panel's tab, whose parts are of a form; shown tells
 // whether it is the one shown.
 func NewPanel(f *kit.Form, d *desk.Desk, shown func() bool) *Panel {
-	b := &Panel{Form: f, desk: d, bench: d.Bench, shown: shown, Item: container.NewTabItem("Bench", nil)}
+	b := &Panel{Form: f, desk: d, bench: d.Bench, shown: shown, Item: container.NewTabItem(tongue.T("Bench"), nil)}
 	whole := func(o ...fyne.CanvasObject) fyne.CanvasObject { return o[0] }
-	b.note = b.benchPart("Note", kit.Scrolled, func(func() bool) []fyne.CanvasObject { return b.notePart() })
+	b.note = b.benchPart(tongue.T("Note"), kit.Scrolled, func(func() bool) []fyne.CanvasObject { return b.notePart() })
 	b.tabs = container.NewAppTabs(
 		b.note,
-		b.benchPart("Remaining", kit.Scrolled, b.restPart),
-		b.benchPart("How to", kit.Scrolled, b.stepsPart),
-		b.benchPart("Order", whole, b.orderPart),
-		b.benchPart("History", whole, b.daysPart),
+		b.benchPart(tongue.T("Remaining"), kit.Scrolled, b.restPart),
+		b.benchPart(tongue.T("How to"), kit.Scrolled, b.stepsPart),
+		b.benchPart(tongue.T("Order"), whole, b.orderPart),
+		b.benchPart(tongue.T("History"), whole, b.daysPart),
 	)
 	b.tabs.OnSelected = func(*container.TabItem) { b.Update() }
 	b.Part(b.shown)
-	b.Item.Content = container.NewBorder(b.head(), b.foot(), nil, nil, b.tabs)
+	tabs := kit.TippedTabs(b.tabs, "Notes what you did and measured", "What is left of the band, whether the rest fits, and ways to make it fit",
+		"The laying of the chosen strake, step by step", "The strakes in the order of laying, to tick off", "The record day by day, as it stood then")
+	b.Item.Content = container.NewBorder(b.head(), b.foot(), nil, nil, tabs)
 	return b
 }
 
@@ -66,7 +67,7 @@ func (b *Panel) benchPart(name string, in func(...fyne.CanvasObject) fyne.Canvas
 // head is what all parts share: the side, the layer, the strake and the frame.
 func (b *Panel) head() fyne.CanvasObject {
 	d := b.desk
-	side := b.Choice(func() []string { return sideNames }, func() int {
+	side := b.Choice(func() []string { return []string{desk.SideName(hull.Starboard), desk.SideName(hull.Port)} }, func() int {
 		if b.bench.Side == hull.Port {
 			return 1
 		}
@@ -74,11 +75,11 @@ func (b *Panel) head() fyne.CanvasObject {
 	}, func(i int) { b.showSide(hull.Sides()[i]) })
 	layer := b.Choice(d.LayerNames, func() int { return d.Choice.Layer }, func(k int) { settings.ShowLayer(d, k) })
 	strake := b.Choice(d.StrakeNames, func() int { return d.Choice.Strake }, func(i int) { d.Choose(d.Choice.WithStrake(i)) })
-	strake.PlaceHolder = "(none)"
+	strake.PlaceHolder = tongue.T("(none)")
 	frame := b.Choice(d.FrameNames, func() int { return d.Choice.Frame }, func(i int) { d.Choose(d.Choice.WithFrame(i)) })
-	frame.PlaceHolder = "(none)"
+	frame.PlaceHolder = tongue.T("(none)")
 	return container.New(layout.NewCustomPaddedLayout(4, 2, 2, 6),
-		container.NewGridWithColumns(2, kit.TippedNamed("Side", "The side of the ship that you are planking", side), kit.TippedNamed("Strake", "The strake that is noted", strake), kit.TippedNamed("Layer", "The layer that you are laying", layer), kit.TippedNamed("Frame", "The frame at which you measure", frame)))
+		container.NewGridWithColumns(2, kit.TippedNamed(tongue.T("Side"), tongue.T("The side of the ship that you are planking"), side), kit.TippedNamed(tongue.T("Strake"), tongue.T("The strake that is noted"), strake), kit.TippedNamed(tongue.T("Layer"), tongue.T("The layer that you are laying"), layer), kit.TippedNamed(tongue.T("Frame"), tongue.T("The frame at which you measure"), frame)))
 }
 
 // foot tells that what is shown is past. It stands at the foot, so that nothing
@@ -89,10 +90,10 @@ func (b *Panel) foot() fyne.CanvasObject {
 		if b.bench.Day == "" {
 			return ""
 		}
-		return "As of the end of " + b.bench.Day + ": only to look at."
+		return tongue.T("As of the end of %s: only to look at.", b.bench.Day)
 	})
 	then.Importance = widget.WarningImportance
-	now := d.Button("Back to now", "Shows the record as it stands", func() { b.showDay("") })
+	now := d.Button(tongue.T("Back to now"), tongue.T("Shows the record as it stands"), func() { b.showDay("") })
 	past := container.NewBorder(nil, nil, nil, now, then)
 	b.Keep(func() { kit.Show(past, b.bench.Day != "") })
 	return past
@@ -142,3 +143,6 @@ func (b *Panel) Topic() string {
 
 // restTab is the place of the tab that tells what is left.
 const restTab = 1
+
+// Show shows one of the bench's parts, from 0.
+func (b *Panel) Show(part int) { b.tabs.SelectIndex(part) }

@@ -12,7 +12,9 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/record"
+	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -48,13 +50,13 @@ func (b *Panel) restPart(shown func() bool) []fyne.CanvasObject {
 		return true
 	}))
 	unit := widget.NewLabel("")
-	b.Keep(func() { kit.SetText(unit, "Tolerance ("+d.Units.Name()+")") })
+	b.Keep(func() { kit.SetText(unit, tongue.T("Tolerance (%s)", d.Units.Name())) })
 	return []fyne.CanvasObject{
 		when(b.summary), b.outlookPart(shown), widget.NewSeparator(), when(b.strakes),
-		d.Button("Show the change in the table", "The table then tells, strake by strake, by how much the bench departs from the plan", d.ShowChange),
-		widget.NewSeparator(), kit.Heading("Ways to make the rest fit"), o.told, o.box,
-		widget.NewSeparator(), kit.Heading("The two sides"), when(b.sides), b.mirror(shown), kit.Tipped(container.New(&kit.RowLayout{}, unit, tolerance.Box), "By how much the two sides may differ before it is told"), kit.TippedRow("Rule read to", "How finely your rule is read", b.ruleChoice()),
-		widget.NewSeparator(), kit.Heading("Wet strips"), b.wetList(shown),
+		d.Button(tongue.T("Show the change in the table"), tongue.T("The table then tells, strake by strake, by how much the bench departs from the plan"), d.ShowChange),
+		widget.NewSeparator(), kit.Heading(tongue.T("Ways to make the rest fit")), o.told, o.box,
+		widget.NewSeparator(), kit.Heading(tongue.T("The two sides")), when(b.sides), b.mirror(shown), kit.Tipped(container.New(&kit.RowLayout{}, unit, tolerance.Box), tongue.T("By how much the two sides may differ before it is told")), kit.TippedRow(tongue.T("Rule read to"), tongue.T("How finely your rule is read"), b.ruleChoice()),
+		widget.NewSeparator(), kit.Heading(tongue.T("Wet strips")), b.wetList(shown),
 		widget.NewSeparator(), b.learnPart(shown),
 	}
 }
@@ -66,27 +68,27 @@ func (b *Panel) summary() string {
 		return ""
 	}
 	var out []string
-	out = append(out, fmt.Sprintf("Band %d to %s: %d laid, %d to go.", s.Band, b.bench.Side, len(s.Laid), len(s.Remaining)))
+	out = append(out, tongue.T("Band %d %s: %d laid, %d to go.", s.Band, desk.ToSide(b.bench.Side), len(s.Laid), len(s.Remaining)))
 	switch {
 	case s.Measured:
-		out = append(out, fmt.Sprintf("Your build-up here: %s per strip over the plan (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
+		out = append(out, tongue.T("Your build-up here: %s per strip over the plan (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
 	case s.Known:
-		out = append(out, fmt.Sprintf("Nothing measured here yet; from what the other side, another band or other builds taught: %s of build-up per strip (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
+		out = append(out, tongue.T("Nothing measured here yet; from what the other side, another band or other builds taught: %s of build-up per strip (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
 	default:
-		out = append(out, fmt.Sprintf("Nothing measured yet: the build-up may be off the plan's by up to %s per strip (%s).", d.Units.Length(s.CreepBound), answer.Sure))
+		out = append(out, tongue.T("Nothing measured yet: the build-up may be off the plan's by up to %s per strip (%s).", d.Units.Length(s.CreepBound), answer.Sure))
 	}
 	if f := d.Choice.Frame; f >= 0 {
-		out = append(out, fmt.Sprintf("Left at frame %s: %s (%s); against the plan: %s.", d.FrameName(f), answer.LeftBetween(s.Left[f], s.LeftBound[f], d.Units), answer.Sure, record.Change(d.Units, s.Straying[f])))
+		out = append(out, tongue.T("Left at frame %s: %s (%s); against the plan: %s.", d.FrameName(f), answer.LeftBetween(s.Left[f], s.LeftBound[f], d.Units), answer.Sure, record.Change(d.Units, s.Straying[f])))
 	}
 	if s.Remedy != "" {
-		out = append(out, "Chosen for the rest: "+record.RemedyName(s.Remedy)+".")
+		out = append(out, tongue.T("Chosen for the rest: %s.", record.RemedyName(s.Remedy)))
 	}
 	for _, q := range s.Queries {
 		e := b.bench.Record().Of(b.bench.Side)[q.Entry]
-		out = append(out, "! "+answer.QueryText(e.Day()+": "+record.Entry(d.Units, e)+". This reading", answer.DoubtText(q, d.Units), q.Kept)+".")
+		out = append(out, "! "+answer.QueryText(tongue.T("%s: %s. This reading", e.Day(), record.Entry(d.Units, e)), answer.DoubtText(q, d.Units), q.Kept)+".")
 	}
 	if n := len(s.Wet); n > 0 {
-		out = append(out, fmt.Sprintf("! %d measured wet: left out of account until measured dry.", n))
+		out = append(out, "! "+tongue.T("%d measured wet: left out of account until measured dry.", n))
 	}
 	return strings.Join(out, "\n")
 }
@@ -98,7 +100,7 @@ func (b *Panel) strakes() string {
 	if s == nil {
 		return ""
 	}
-	out := []string{"To go, with the greatest change against the plan, and the width to cut at the chosen frame:"}
+	out := []string{tongue.T("To go, with the greatest change against the plan, and the width to cut at the chosen frame:")}
 	for _, st := range s.Rest() {
 		most, at := 0.0, 0
 		for f, c := range st.Change {
@@ -111,15 +113,15 @@ func (b *Panel) strakes() string {
 			text += " (" + d.FrameName(at) + ")"
 		}
 		if f := d.Choice.Frame; f >= 0 && st.On[f].Laid {
-			text += fmt.Sprintf(", %s at %s", d.Units.Length(st.On[f].WidthCut), d.FrameName(f))
+			text += tongue.T(", %s at %s", d.Units.Length(st.On[f].WidthCut), d.FrameName(f))
 		}
 		if st.Cut {
-			text += ", cut"
+			text += tongue.T(", cut")
 		}
 		out = append(out, text)
 	}
 	if len(out) == 1 {
-		return "All strakes of the band are laid."
+		return tongue.T("All strakes of the band are laid.")
 	}
 	return strings.Join(out, "\n")
 }
@@ -159,7 +161,7 @@ func (o *optionList) sync() {
 	if b.bench.Day != "" {
 		o.latest.End()
 		o.of, o.list = "", nil
-		o.fill("Ways are found for the record as it stands now.")
+		o.fill(tongue.T("Ways are found for the record as it stands now."))
 		return
 	}
 	of := fmt.Sprint(b.bench.Side, b.desk.Choice.Layer, b.desk.Band(), b.desk.Units)
@@ -167,7 +169,7 @@ func (o *optionList) sync() {
 		return
 	}
 	o.of, o.k, o.list = of, b.bench.K, nil
-	o.fill("Reckoning…")
+	o.fill(tongue.T("Reckoning…"))
 	k, side, layer, band := o.k, b.bench.Side, b.desk.Choice.Layer, b.desk.Band()
 	o.latest.Start(b.desk.Background, func(ctx context.Context) func() {
 		list, err := o.find(ctx, k, side, layer, band, progress.UsualHabit())
@@ -183,11 +185,11 @@ func (o *optionList) found(list []progress.Option, err error) {
 	case err != nil:
 		o.fill(kit.Sentence(err))
 	case len(list) == 0:
-		o.fill("Nothing is left to choose: every strake of the band is laid or cut on one side or the other.")
+		o.fill(tongue.T("Nothing is left to choose: every strake of the band is laid or cut on one side or the other."))
 	case s != nil && !divides(s):
-		o.fill("! The rest no longer divides as planned. Each way changes the strakes not yet cut, and is taken back by one Undo.")
+		o.fill("! " + tongue.T("The rest no longer divides as planned. Each way changes the strakes not yet cut, and is taken back by one Undo."))
 	default:
-		o.fill("The rest divides as it is. Each way changes the strakes not yet cut, and is taken back by one Undo.")
+		o.fill(tongue.T("The rest divides as it is. Each way changes the strakes not yet cut, and is taken back by one Undo."))
 	}
 }
 
@@ -210,14 +212,14 @@ func (o *optionList) card(w *progress.Option) fyne.CanvasObject {
 	d := o.b.desk
 	head := broken(answer.OptionText(w, d.Units))
 	head.TextStyle.Bold = true
-	sign := "✗ does not fit"
+	sign := tongue.T("✗ does not fit")
 	if w.Fits {
-		sign = "✓ fits"
+		sign = tongue.T("✓ fits")
 	}
 	if w.Chosen {
-		sign += " · chosen"
+		sign += " · " + tongue.T("chosen")
 	}
-	take := d.Button("Take it", "Makes the rest fit in this way; one Undo takes it back", func() { o.take(w) })
+	take := d.Button(tongue.T("Take it"), tongue.T("Makes the rest fit in this way; one Undo takes it back"), func() { o.take(w) })
 	text := broken(answer.OptionOutcome(w, d.Units))
 	bar := container.NewHBox(widget.NewLabel(sign), layout.NewSpacer(), take)
 	return container.NewVBox(head, text, bar, widget.NewSeparator())
@@ -227,14 +229,14 @@ func (o *optionList) take(w *progress.Option) {
 	d := o.b.desk
 	d.Settle()
 	if o.k != d.Planking() {
-		d.Status("The plan has changed since: the ways are found anew.")
+		d.Status(tongue.T("The plan has changed since: the ways are found anew."))
 		return
 	}
 	if err := d.Session.Choose(w, o.b.bench.Date); err != nil {
 		d.Say(kit.Sentence(err))
 		return
 	}
-	d.Status("Taken: " + answer.OptionText(w, d.Units) + ". Undo takes it back.")
+	d.Status(tongue.T("Taken: %s. Undo takes it back.", answer.OptionText(w, d.Units)))
 }
 
 // sides tells what one side has taught the other, and where they differ.
@@ -246,18 +248,18 @@ func (b *Panel) sides() string {
 		if s == nil {
 			continue
 		}
-		how := "nothing measured"
+		how := tongue.T("nothing measured")
 		switch {
 		case s.Measured:
-			how = "measured"
+			how = tongue.T("measured")
 		case s.Known:
-			how = "mirrored from the other side"
+			how = tongue.T("mirrored from the other side")
 		}
-		out = append(out, fmt.Sprintf("%s: %d laid; build-up %s per strip (%s).", side, len(s.Laid), answer.Between(s.Creep, s.CreepBound, d.Units), how))
+		out = append(out, tongue.T("%s: %d laid; build-up %s per strip (%s).", desk.SideName(side), len(s.Laid), answer.Between(s.Creep, s.CreepBound, d.Units), how))
 	}
 	differ := b.bench.Differences(d.Units, d.Choice.Layer)
 	if len(differ) == 0 {
-		differ = []string{"Where both sides are laid their seams agree within the tolerance."}
+		differ = []string{tongue.T("Where both sides are laid their seams agree within the tolerance.")}
 	}
 	return strings.Join(append(out, differ...), "\n")
 }
@@ -277,7 +279,7 @@ func (b *Panel) mirror(shown func() bool) fyne.CanvasObject {
 		s := b.bench.State()
 		return found, found.Remedy != "" && s != nil && s.Remedy != found.Remedy && len(s.Remaining) > 0
 	}
-	button := b.desk.Button("", "Makes the rest of the band fit here in the way chosen on the other side", func() {
+	button := b.desk.Button("", tongue.T("Makes the rest of the band fit here in the way chosen on the other side"), func() {
 		if e, ok := way(); ok {
 			b.bench.Note(hull.Entry{EntryKind: hull.Chosen, Band: e.Band, Remedy: e.Remedy, MM: e.MM})
 		}
@@ -286,7 +288,7 @@ func (b *Panel) mirror(shown func() bool) fyne.CanvasObject {
 		e, ok := way()
 		kit.Show(button, ok)
 		if ok {
-			button.SetText("Here too: " + record.RemedyName(e.Remedy))
+			button.SetText(tongue.T("Here too: %s", record.RemedyName(e.Remedy)))
 		}
 	})
 	return button
@@ -325,12 +327,12 @@ func (b *Panel) wetList(shown func() bool) fyne.CanvasObject {
 		last = text
 		box.RemoveAll()
 		if len(list) == 0 {
-			box.Add(broken("None was pinned or glued wet."))
+			box.Add(broken(tongue.T("None was pinned or glued wet.")))
 		}
 		for _, i := range list {
 			box.Add(broken(b.bench.WetText(b.desk.Units, i.side, i.w)))
 			if i.w.Awaits {
-				box.Add(b.desk.Button("Measure "+i.w.ID+" dry", "Goes to the note of its width", func() { b.measureDry(i.side, i.w.ID) }))
+				box.Add(b.desk.Button(tongue.T("Measure %s dry", i.w.ID), tongue.T("Goes to the note of its width"), func() { b.measureDry(i.side, i.w.ID) }))
 			}
 		}
 	})

@@ -8,6 +8,7 @@ import (
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // divisions are those of the rules that lie on a bench, mm: a rule of millimetres, of
@@ -42,7 +43,7 @@ func (b *Panel) fineness(none func() string, get func() float64, set func(mm flo
 // ruleChoice is how finely the rule in use is divided.
 func (b *Panel) ruleChoice() fyne.CanvasObject {
 	d := b.desk
-	return b.fineness(func() string { return "not told" }, func() float64 { return d.Plan().Record.To }, func(mm float64) {
+	return b.fineness(func() string { return tongue.T("not told") }, func() float64 { return d.Plan().Record.To }, func(mm float64) {
 		if err := d.Session.SetRule(mm); err != nil {
 			d.Say(kit.Sentence(err))
 		}
@@ -54,8 +55,8 @@ func (m *measureAsked) finenesses() fyne.CanvasObject {
 	d := m.b.desk
 	return m.b.fineness(func() string {
 		if to := d.Plan().Record.To; to > 0 {
-			return "as the rule in use, " + answer.RuleText(to, d.Units)
+			return tongue.T("as the rule in use, %s", answer.RuleText(to, d.Units))
 		}
-		return "not told"
+		return tongue.T("not told")
 	}, func() float64 { return m.to }, func(mm float64) { m.to = mm })
 }

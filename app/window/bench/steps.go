@@ -10,7 +10,9 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/progress"
 )
@@ -28,21 +30,21 @@ type stepList struct {
 func (b *Panel) stepsPart(shown func() bool) []fyne.CanvasObject {
 	l := &stepList{b: b, shown: shown, box: container.NewVBox()}
 	b.Keep(l.sync)
-	edit := kit.NewCheck("change the steps", func(on bool) {
+	edit := kit.NewCheck(tongue.T("change the steps"), func(on bool) {
 		l.edit = on
 		b.Update()
 	})
-	editTip := kit.Tipped(edit, "Lets you rename, move, add and leave out steps")
+	editTip := kit.Tipped(edit, tongue.T("Lets you rename, move, add and leave out steps"))
 	more := container.NewGridWithColumns(2,
-		b.desk.Button("Add a step", "Adds a step of your own at the end", func() { l.ask("", func(name string) { l.set(append(l.steps(), hull.Step{Name: name})) }) }),
-		b.desk.Button("Usual steps", "Takes back the usual steps, in their usual order", func() { l.set(nil) }))
+		b.desk.Button(tongue.T("Add a step"), tongue.T("Adds a step of your own at the end"), func() { l.ask("", func(name string) { l.set(append(l.steps(), hull.Step{Name: name})) }) }),
+		b.desk.Button(tongue.T("Usual steps"), tongue.T("Takes back the usual steps, in their usual order"), func() { l.set(nil) }))
 	b.Keep(func() { kit.Show(more, l.edit && b.bench.Day == "") })
 	return []fyne.CanvasObject{
 		b.Text(func() string {
 			if s := b.desk.Strake(); s != nil {
-				return "Strake " + s.ID + " to " + string(b.bench.Side) + ", step by step"
+				return tongue.T("Strake %s %s, step by step", s.ID, desk.ToSide(b.bench.Side))
 			}
-			return "No strake is chosen: these are the steps of the one that is next."
+			return tongue.T("No strake is chosen: these are the steps of the one that is next.")
 		}),
 		b.nextButton(),
 		editTip, more, l.box,
@@ -101,7 +103,7 @@ func (l *stepList) told() (steps []step, told string) {
 	} else if t, ok := progress.NextTurn(b.bench.K); ok {
 		side, id = t.Side, t.ID
 	} else {
-		return nil, "All is laid."
+		return nil, tongue.T("All is laid.")
 	}
 	job, err := progress.Procedure(b.bench.K, side, id, b.bench.On[side])
 	if err != nil {
@@ -112,7 +114,7 @@ func (l *stepList) told() (steps []step, told string) {
 		pins, pegs = pins+t.Pins, pegs+t.Treenails
 		steps = append(steps, step{t, answer.TaskText(job, t, b.desk.Units), answer.CautionText(t.Caution)})
 	}
-	told = fmt.Sprintf("%s to %s: %d pins and %d treenails in all.", id, side, pins, pegs)
+	told = tongue.T("%s %s: %d pins and %d treenails in all.", id, desk.ToSide(side), pins, pegs)
 	return steps, told
 }
 
@@ -120,7 +122,7 @@ func (l *stepList) told() (steps []step, told string) {
 func (l *stepList) card(i int, t step) fyne.CanvasObject {
 	name := fmt.Sprintf("%d. %s", i+1, t.Name)
 	if t.Skip {
-		name += " – nothing to do"
+		name += " – " + tongue.T("nothing to do")
 	}
 	head := broken(name)
 	head.TextStyle.Bold = true
@@ -147,13 +149,13 @@ func (l *stepList) buttons(i int) fyne.CanvasObject {
 			l.set(s)
 		}
 	}
-	up, down := d.Button("↑", "Does it one step earlier", move(-1)), d.Button("↓", "Does it one step later", move(1))
+	up, down := d.Button("↑", tongue.T("Does it one step earlier"), move(-1)), d.Button("↓", tongue.T("Does it one step later"), move(1))
 	kit.Able(i > 0, up)
 	kit.Able(i < n-1, down)
-	out := d.Button("Leave out", "Leaves the step out; “Usual steps” brings it back", func() { l.set(slices.Delete(l.steps(), i, i+1)) })
+	out := d.Button(tongue.T("Leave out"), tongue.T("Leaves the step out; “Usual steps” brings it back"), func() { l.set(slices.Delete(l.steps(), i, i+1)) })
 	kit.Able(n > 1, out)
 	return container.NewHBox(up, down,
-		d.Button("Rename…", "Gives the step another name", func() {
+		d.Button(tongue.T("Rename…"), tongue.T("Gives the step another name"), func() {
 			l.ask(l.steps()[i].Name, func(name string) {
 				s := l.steps()
 				s[i].Name = name
@@ -166,7 +168,7 @@ func (l *stepList) buttons(i int) fyne.CanvasObject {
 func (l *stepList) ask(name string, then func(string)) {
 	entry := kit.NewField()
 	entry.SetText(name)
-	shown := l.b.desk.Ask("The step's name", "Take it", entry, func() {
+	shown := l.b.desk.Ask(tongue.T("The step's name"), tongue.T("Take it"), entry, func() {
 		if text := strings.TrimSpace(entry.Text); text != "" {
 			then(text)
 		}

@@ -9,6 +9,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // expandedView is the expanded planking, in place of the profile on the axis
@@ -106,11 +107,15 @@ type noBodyView struct {
 	paper kit.Sheet
 }
 
+// The size of its lettering, and how wide that is at the most.
+const noBodySize, noBodyWide = 11.5, 120.0
+
 func (v *noBodyView) paint(w, h int, scale float64) image.Image {
 	v.d.Reset()
 	x, y := float64(w)/scale/2, float64(h)/scale/2
-	for i, line := range []string{"No body plan: of", "this hull only the", "girths are known,", "not the shape", "of its frames."} {
-		v.d.Text(draw.Pt(x, y+float64(i)*16-24), line, draw.Faint, 11.5, draw.Centre)
+	lines := draw.Wrap(tongue.T("No body plan: of this hull only the girths are known, not the shape of its frames."), noBodySize, min(2*x-16, noBodyWide))
+	for i, line := range lines {
+		v.d.Text(draw.Pt(x, y+(float64(i)-float64(len(lines)-1)/2)*16), line, draw.Faint, noBodySize, draw.Centre)
 	}
 	return v.paper.Render(v.desk.Look, &v.d, w, h, scale)
 }

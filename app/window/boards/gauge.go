@@ -10,6 +10,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -78,7 +79,7 @@ func (v *gaugeView) hover(p draw.Point) string {
 	case f < 0:
 		return ""
 	case c.Strake >= 0:
-		return "Frame " + v.desk.FrameName(f) + ": " + v.desk.StrakeText(l.Strakes[c.Strake], f) + v.desk.Bench.At(l.Strakes[c.Strake], f)
+		return tongue.T("Frame %s: %s", v.desk.FrameName(f), v.desk.StrakeText(l.Strakes[c.Strake], f)+v.desk.Bench.At(l.Strakes[c.Strake], f))
 	case v.desk.Line() != nil:
 		return v.desk.LineText(c.Line, f)
 	}

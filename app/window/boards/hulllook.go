@@ -9,6 +9,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/scene"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -17,14 +18,14 @@ var prospects = []struct {
 	of   scene.Prospect
 	name string
 }{
-	{scene.OffTheBow, "Off the bow"},
-	{scene.FromBow, "Bow"},
-	{scene.Abeam, "Beam"},
-	{scene.FromStern, "Stern"},
-	{scene.OffTheStern, "Off the stern"},
-	{scene.FromAbove, "Above"},
-	{scene.FromBelow, "Below"},
-	{scene.AtTheBench, "At the bench, keel up"},
+	{scene.OffTheBow, tongue.Mark("Off the bow")},
+	{scene.FromBow, tongue.Mark("Bow")},
+	{scene.Abeam, tongue.Mark("Beam")},
+	{scene.FromStern, tongue.Mark("Stern")},
+	{scene.OffTheStern, tongue.Mark("Off the stern")},
+	{scene.FromAbove, tongue.Mark("Above")},
+	{scene.FromBelow, tongue.Mark("Below")},
+	{scene.AtTheBench, tongue.Mark("At the bench, keel up")},
 }
 
 // lookBar is the row of buttons over the hull: from where it is looked at, what it
@@ -45,12 +46,12 @@ func newLookBar(v *hullView) *lookBar {
 		}
 	}
 	var from *kit.Button
-	from = d.Button("View", "Looks at the hull from bow, stern, beam, above, below, or keel up as at the bench (keys 1 to 8)", func() { below(from, v.prospectMenu()...) })
+	from = d.Button(tongue.T("View"), tongue.T("Looks at the hull from bow, stern, beam, above, below, or keel up as at the bench (keys 1 to 8)"), func() { below(from, v.prospectMenu()...) })
 	from.Icon, from.IconPlacement = theme.MenuDropDownIcon(), widget.ButtonIconTrailingText
-	b.shows = d.Button(tintings[v.tinting].name, "Shows the wood, or a map of how far the strakes are bent sideways, or of how the strips fill their places", func() { below(b.shows, v.tintingMenu()...) })
+	b.shows = d.Button(tongue.T(tintings[v.tinting].name), tongue.T("Shows the wood, or a map of how far the strakes are bent sideways, or of how the strips fill their places"), func() { below(b.shows, v.tintingMenu()...) })
 	b.shows.Icon, b.shows.IconPlacement = theme.MenuDropDownIcon(), widget.ButtonIconTrailingText
-	fit := d.Button("Fit", "Shows the whole hull, as large as the pane takes it (Home)", then(v.refitted))
-	b.full = d.Button("", "Gives the hull the whole board, or takes it back (F)", then(v.switchFull))
+	fit := d.Button(tongue.T("Fit"), tongue.T("Shows the whole hull, as large as the pane takes it (Home)"), then(v.refitted))
+	b.full = d.Button("", tongue.T("Gives the hull the whole board, or takes it back (F)"), then(v.switchFull))
 	b.full.Icon = theme.ViewFullScreenIcon()
 	b.object = container.NewHScroll(container.NewHBox(from, b.shows, fit, b.full))
 	return b
@@ -65,7 +66,7 @@ func below(b *kit.Button, items ...*fyne.MenuItem) {
 
 // show brings the buttons up to date.
 func (b *lookBar) show() {
-	if name := tintings[b.view.tinting].name; b.shows.Text != name {
+	if name := tongue.T(tintings[b.view.tinting].name); b.shows.Text != name {
 		b.shows.SetText(name)
 	}
 	kit.Able(!b.view.strip.on, b.shows)
@@ -89,7 +90,7 @@ func (b *lookBar) show() {
 func (v *hullView) prospectMenu() []*fyne.MenuItem {
 	var out []*fyne.MenuItem
 	for i, p := range prospects {
-		m := fyne.NewMenuItem(p.name+"  ("+string(rune('1'+i))+")", func() {
+		m := fyne.NewMenuItem(tongue.T(p.name)+"  ("+string(rune('1'+i))+")", func() {
 			v.lookFrom(p.of)
 			v.board.focus()
 		})
@@ -102,8 +103,8 @@ func (v *hullView) prospectMenu() []*fyne.MenuItem {
 // tintingMenu is what the hull can show.
 func (v *hullView) tintingMenu() []*fyne.MenuItem {
 	var out []*fyne.MenuItem
-	for _, t := range []scene.Tinting{scene.Bare, scene.ByEdgeSet, scene.ByFit} {
-		m := fyne.NewMenuItem(tintings[t].told, func() {
+	for _, t := range maps {
+		m := fyne.NewMenuItem(tongue.T(tintings[t].told), func() {
 			v.tinting = t
 			v.follow()
 			v.board.Refresh()
@@ -153,11 +154,11 @@ func (v *hullView) keys() kit.Keys {
 		numbers += string(r)
 	}
 	return kit.Keys{
-		{Runes: numbers, Shown: "1 to " + string(last), Does: "looks from a named place, in the order of the View menu over the hull", Type: func(r rune) { v.lookFrom(prospects[r-'1'].of) }},
-		{Runes: "+=", Does: "nearer", Type: func(rune) { v.wheel(v.middle(), nearerBy) }},
-		{Runes: "-", Shown: "−", Does: "farther", Type: func(rune) { v.wheel(v.middle(), 1/nearerBy) }},
-		{Runes: "fF", Does: "gives the hull the whole board, or takes it back", Type: func(rune) { v.switchFull() }},
-		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "takes the whole board back", Press: func(fyne.KeyName) bool { return v.desk.Grip == nil && v.leaveFull() }},
+		{Runes: numbers, Shown: tongue.T("1 to %s", string(last)), Does: tongue.T("looks from a named place, in the order of the View menu over the hull"), Type: func(r rune) { v.lookFrom(prospects[r-'1'].of) }},
+		{Runes: "+=", Does: tongue.T("nearer"), Type: func(rune) { v.wheel(v.middle(), nearerBy) }},
+		{Runes: "-", Shown: "−", Does: tongue.T("farther"), Type: func(rune) { v.wheel(v.middle(), 1/nearerBy) }},
+		{Runes: "fF", Does: tongue.T("gives the hull the whole board, or takes it back"), Type: func(rune) { v.switchFull() }},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: tongue.T("takes the whole board back"), Press: func(fyne.KeyName) bool { return v.desk.Grip == nil && v.leaveFull() }},
 	}
 }
 
@@ -199,5 +200,5 @@ func (v *hullView) camera(w, h int) scene.Camera {
 func (v *hullView) menu(draw.Point) *fyne.Menu {
 	items := append(v.tintingMenu(), fyne.NewMenuItemSeparator())
 	items = append(items, v.prospectMenu()...)
-	return fyne.NewMenu("", append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem("Show the whole hull", v.refitted))...)
+	return fyne.NewMenu("", append(items, fyne.NewMenuItemSeparator(), fyne.NewMenuItem(tongue.T("Show the whole hull"), v.refitted))...)
 }

@@ -11,14 +11,15 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/scene"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // tintings tell what the hull can show: on its button, in its menu, over its bar, and at
 // either end of that.
 var tintings = map[scene.Tinting]struct{ name, told, title, down, up string }{
-	scene.Bare:      {name: "Wood", told: "Wood"},
-	scene.ByEdgeSet: {"Edge-set", "Edge-set: how far strakes are forced sideways", "Edge-set, % of strain", "bent down", "bent up"},
-	scene.ByFit:     {"Strip fit", "Strip fit: where strips are too wide or too narrow", "Strip against its place, % of width", "tapers", "gaps"},
+	scene.Bare:      {name: tongue.Mark("Wood"), told: tongue.Mark("Wood")},
+	scene.ByEdgeSet: {tongue.Mark("Edge-set"), tongue.Mark("Edge-set: how far strakes are forced sideways"), tongue.Mark("Edge-set, % of strain"), tongue.Mark("bent down"), tongue.Mark("bent up")},
+	scene.ByFit:     {tongue.Mark("Strip fit"), tongue.Mark("Strip fit: where strips are too wide or too narrow"), tongue.Mark("Strip against its place, % of width"), tongue.Mark("tapers"), tongue.Mark("gaps")},
 }
 
 // mapBar is the bar of what the colours and the hatching of the hull mean, beside the
@@ -88,9 +89,9 @@ func (b *mapBar) letter(w float64, fill func(from, to float64, step int)) {
 	t := tintings[b.view.tinting]
 	left, right := barEdge, w-barEdge
 	at := func(k float64) float64 { return left + (right-left)*(k+scene.Steps+0.5)/(2*scene.Steps+1) }
-	b.d.Text(draw.Pt(w/2, stepTop-4), t.title, draw.Ink, barText, draw.Centre)
-	b.d.Text(draw.Pt(left, stepTop-4), t.down, draw.Ink, barText, draw.Left)
-	b.d.Text(draw.Pt(right, stepTop-4), t.up, draw.Ink, barText, draw.Right)
+	b.d.Text(draw.Pt(w/2, stepTop-4), tongue.T(t.title), draw.Ink, barText, draw.Centre)
+	b.d.Text(draw.Pt(left, stepTop-4), tongue.T(t.down), draw.Ink, barText, draw.Left)
+	b.d.Text(draw.Pt(right, stepTop-4), tongue.T(t.up), draw.Ink, barText, draw.Right)
 	full := b.view.tinting.Full(b.view.desk.Layer())
 	foot := stepTop + stepHeight
 	for step := -scene.Steps; step <= scene.Steps; step++ {
@@ -118,7 +119,7 @@ func percentOf(share float64) string {
 	if math.Abs(p) >= 5 {
 		decimals = 0
 	}
-	text := strconv.FormatFloat(math.Abs(p), 'f', decimals, 64)
+	text := tongue.Figure(strconv.FormatFloat(math.Abs(p), 'f', decimals, 64))
 	if p < 0 {
 		return "-" + text
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/strakewright/strakewright/app/scene"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -167,10 +168,10 @@ func (v *hullView) follow() {
 func (v *hullView) showKey() {
 	text, ink := "", v.desk.Palette().Colour(draw.Ink)
 	if v.desk.Shapeless() {
-		text = "Fit: triangles down taper, up gap"
+		text = tongue.T("Fit: triangles down taper, up gap")
 	}
 	if v.strip.on {
-		text = "● held; arrows: N on the strip; hatched: off the frames, " + v.desk.Units.Name()
+		text = tongue.T("● held; arrows: N on the strip; hatched: off the frames, %s", v.desk.Units.Name())
 	}
 	if v.key.Text != text || v.key.Color != color.Color(ink) {
 		v.key.Text, v.key.Color = text, ink
@@ -308,11 +309,11 @@ func (v *hullView) hover(p draw.Point) string {
 	}
 	switch t.Strake {
 	case scene.Built:
-		return "Frame " + v.desk.FrameName(int(t.Frame)) + ": keel, posts and frames are drawn in usual proportions, not measured"
+		return tongue.T("Frame %s: keel, posts and frames are drawn in usual proportions, not measured", v.desk.FrameName(int(t.Frame)))
 	case scene.NoStrake:
-		return "Frame " + v.desk.FrameName(int(t.Frame)) + ": a wedge"
+		return tongue.T("Frame %s: a wedge", v.desk.FrameName(int(t.Frame)))
 	}
-	return "Frame " + v.desk.FrameName(int(t.Frame)) + ": " + v.desk.StrakeText(l.Strakes[t.Strake], int(t.Frame))
+	return tongue.T("Frame %s: %s", v.desk.FrameName(int(t.Frame)), v.desk.StrakeText(l.Strakes[t.Strake], int(t.Frame)))
 }
 
 // stripAt tells of the strip at the frame that lies under the pointer.

@@ -9,6 +9,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // The arrow keys move the chosen handle so far, mm.
@@ -89,21 +90,21 @@ func (b *Board) keys() kit.Keys {
 		return true
 	}
 	return kit.Keys{
-		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: "moves the chosen handle by 0.1 mm, with Shift by 1 mm", Press: nudge},
-		{Names: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: "goes to the handle on the next frame", Press: step},
-		{Names: []fyne.KeyName{fyne.KeyPageUp, fyne.KeyPageDown}, Does: "goes to the next band line or limit above or below", Press: line},
-		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter, desktop.KeyMenu}, Does: "opens the menu of what is chosen", Press: func(fyne.KeyName) bool { b.openMenu(); return true }},
-		{Names: []fyne.KeyName{fyne.KeyHome}, Does: "shows the whole", Press: func(fyne.KeyName) bool { b.view.fit(); return true }},
-		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "puts back the handle that is being dragged", Press: func(fyne.KeyName) bool { b.desk.PutBack(); return true }},
+		{Names: []fyne.KeyName{fyne.KeyUp, fyne.KeyDown}, Does: tongue.T("moves the chosen handle by 0.1 mm, with Shift by 1 mm"), Press: nudge},
+		{Names: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: tongue.T("goes to the handle on the next frame"), Press: step},
+		{Names: []fyne.KeyName{fyne.KeyPageUp, fyne.KeyPageDown}, Does: tongue.T("goes to the next band line or limit above or below"), Press: line},
+		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter, desktop.KeyMenu}, Does: tongue.T("opens the menu of what is chosen"), Press: func(fyne.KeyName) bool { b.openMenu(); return true }},
+		{Names: []fyne.KeyName{fyne.KeyHome}, Does: tongue.T("shows the whole"), Press: func(fyne.KeyName) bool { b.view.fit(); return true }},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: tongue.T("puts back the handle that is being dragged"), Press: func(fyne.KeyName) bool { b.desk.PutBack(); return true }},
 	}
 }
 
 // Keys are the keys of the drawings.
 func (w *Drawings) Keys() []kit.KeysOf {
 	return []kit.KeysOf{
-		{Of: "On the drawings", Keys: w.Long.keys()},
-		{Of: "On the lofted hull", Keys: w.hull.keys()},
-		{Of: "On the lofted hull, while a strip is laid over the frames", Keys: w.hull.strip.keys()},
+		{Of: tongue.T("On the drawings"), Keys: w.Long.keys()},
+		{Of: tongue.T("On the lofted hull"), Keys: w.hull.keys()},
+		{Of: tongue.T("On the lofted hull, while a strip is laid over the frames"), Keys: w.hull.strip.keys()},
 	}
 }
 

@@ -134,7 +134,7 @@ func TestAStripIsHeldWhereOneClicks(t *testing.T) {
 	windowtest.Until(t, func() bool { return !s.busy() })
 	assert.Equal(t, held[1:], s.shown().from.Held)
 
-	s.bar.hold.SetSelected(holdings[asNeeded])
+	s.bar.hold.SetSelected(holdings()[asNeeded])
 	windowtest.Until(t, func() bool { return !s.busy() })
 	s.step(len(s.states))
 	for _, at := range s.shown().from.At {

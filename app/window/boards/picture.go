@@ -10,8 +10,7 @@ import (
 // where the view is drawn in lines.
 const sharper = 3
 
-// drawing gives what a view is drawn with in lines, as it stands; nil of one that is
-// painted in pixels.
+// drawing gives what a view is drawn with in lines, as it stands; nil of one that has none.
 func (v *profileView) drawing() *draw.Drawing {
 	v.current()
 	return &v.v.Drawing
@@ -29,17 +28,26 @@ func (v *bodyView) drawing() *draw.Drawing {
 
 func (v *gaugeView) drawing() *draw.Drawing  { return &v.v.Drawing }
 func (v *noBodyView) drawing() *draw.Drawing { return nil }
-func (v *hullView) drawing() *draw.Drawing   { return nil }
 func (v eitherView) drawing() *draw.Drawing  { return v.now().drawing() }
 
-// Drawn gives the board's drawing as it stands, nil where it is painted in pixels, with
-// what paints it, and its size in the board's own units.
+// inPixels tells whether a view is painted in pixels on the screen.
+func inPixels(v view) bool {
+	switch v := v.(type) {
+	case *hullView, *noBodyView:
+		return true
+	case eitherView:
+		return inPixels(v.now())
+	}
+	return false
+}
+
+// Drawn gives the board's drawing as it stands, nil where it has none, with what paints it
+// in pixels, and its size in the board's own units.
 func (b *Board) Drawn() (d *draw.Drawing, paint func() image.Image, w, h float64) {
 	w, h = b.size()
-	d = b.view.drawing()
-	return d, func() image.Image {
+	return b.view.drawing(), func() image.Image {
 		switch {
-		case d != nil:
+		case !inPixels(b.view):
 			return b.view.paint(int(w*sharper), int(h*sharper), sharper)
 		case b.w > 0:
 			return b.image(b.w, b.h) // as it is on the screen: of another size it would be fitted anew

@@ -2,7 +2,6 @@ package boards
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -10,6 +9,7 @@ import (
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -58,7 +58,9 @@ const (
 )
 
 // holdings name the ways.
-var holdings = []string{"every frame in turn", "as few as are needed", "amidships alone", "the frames clicked"}
+func holdings() []string {
+	return []string{tongue.T("every frame in turn"), tongue.T("as few as are needed"), tongue.T("amidships alone"), tongue.T("the frames clicked")}
+}
 
 // placed is how near to its place a strip is to lie that is held as needed, mm.
 const placed = 0.1
@@ -84,7 +86,7 @@ func (s *strip) asked() (of stripOf, ok bool) {
 func (s *strip) lay() {
 	of, ok := s.asked()
 	if !ok {
-		s.desk.Status("Choose a strake or a band line first: the strip is laid along it.")
+		s.desk.Status(tongue.T("Choose a strake or a band line first: the strip is laid along it."))
 		return
 	}
 	s.desk.LetGo()
@@ -95,7 +97,7 @@ func (s *strip) lay() {
 		return
 	}
 	s.of, s.sp = of, sp
-	s.desk.Status(answer.SpringCaution)
+	s.desk.Status(tongue.T(answer.SpringCaution))
 	if !s.on {
 		s.on = true
 		s.laid(true)
@@ -120,7 +122,7 @@ func sprung(of stripOf) (*loft.Springing, error) {
 // with the last once all are found.
 func (s *strip) reckon(last bool) {
 	s.halt()
-	s.states, s.whole, s.at, s.said = nil, false, 0, "Reckoning how it lies…"
+	s.states, s.whole, s.at, s.said = nil, false, 0, tongue.T("Reckoning how it lies…")
 	sp, hold, picked := s.sp, s.hold, slices.Clone(s.picked)
 	s.latest.Start(s.desk.Background, func(ctx context.Context) func() {
 		post := func(f func()) {
@@ -137,10 +139,10 @@ func (s *strip) reckon(last bool) {
 					s.fitted = true
 					s.refit()
 				}
-				s.said = fmt.Sprintf("Reckoning how it lies: %d of %d.", len(s.states), of)
+				s.said = tongue.T("Reckoning how it lies: %d of %d.", len(s.states), of)
 			})
 		}, func(tried, prospect int) {
-			post(func() { s.said = fmt.Sprintf("Looking for where to hold it: %d of %d ways.", tried, prospect) })
+			post(func() { s.said = tongue.T("Looking for where to hold it: %d of %d ways.", tried, prospect) })
 		})
 		return func() {
 			s.end(err)
@@ -222,7 +224,7 @@ func (s *strip) follow() {
 	switch of, ok := s.asked(); {
 	case of.planking != s.of.planking:
 		s.takeOff()
-		s.desk.Status("The plan has changed, and the strip is taken off: lay it again to see how it lies now.")
+		s.desk.Status(tongue.T("The plan has changed, and the strip is taken off: lay it again to see how it lies now."))
 	case !ok:
 		s.takeOff()
 	case of != s.of:
@@ -251,7 +253,7 @@ func (s *strip) holdAt(h holding) {
 	s.hold = h
 	if h == clicked && len(s.picked) < 2 {
 		s.picked = s.shown().heldOr(s.sp)
-		s.desk.Status("Click on a frame, or on the strip there, to hold it or to let it go.")
+		s.desk.Status(tongue.T("Click on a frame, or on the strip there, to hold it or to let it go."))
 	}
 	if s.on {
 		s.reckon(h == clicked)
@@ -271,10 +273,10 @@ func (s *strip) toggle(frame int) {
 	}
 	switch {
 	case frame < s.sp.First || frame > s.sp.Last:
-		s.desk.Status("The strip does not cross frame " + s.desk.FrameName(frame) + ".")
+		s.desk.Status(tongue.T("The strip does not cross frame %s.", s.desk.FrameName(frame)))
 		return
 	case len(picked) < 2:
-		s.desk.Status("A strip held at one frame alone swings: hold it at two at least.")
+		s.desk.Status(tongue.T("A strip held at one frame alone swings: hold it at two at least."))
 		return
 	}
 	s.hold, s.picked = clicked, picked

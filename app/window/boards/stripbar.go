@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // stripBar is the buttons of the lofted view with which a strip is laid over the
@@ -38,21 +39,21 @@ func newStripBar(s *strip) *stripBar {
 			s.board.focus()
 		}
 	}
-	b.lay = d.Button("Lay a strip over the frames", "Shows how a strip of the chosen strake or line lies over the bare frames, and where and how hard it must be held", then(s.lay))
-	b.press = d.Button("Press it on", "Shows it pressed on from the first contact to the last; Space starts and stops it, Escape stops it", then(func() {
+	b.lay = d.Button(tongue.T("Lay a strip over the frames"), tongue.T("Shows how a strip of the chosen strake or line lies over the bare frames, and where and how hard it must be held"), then(s.lay))
+	b.press = d.Button(tongue.T("Press it on"), tongue.T("Shows it pressed on from the first contact to the last; Space starts and stops it, Escape stops it"), then(func() {
 		if !s.stop() {
 			s.play(1)
 		}
 	}))
-	b.letGo = d.Button("Let go", "Shows it let go again, back to the first contact", then(func() { s.play(-1) }))
-	b.off = d.Button("Take it off", "Shows the planking again", then(s.takeOff))
-	b.back = d.Button("", "Goes a state back", then(func() { s.step(-1) }))
-	b.on = d.Button("", "Goes a state on", then(func() { s.step(1) }))
+	b.letGo = d.Button(tongue.T("Let go"), tongue.T("Shows it let go again, back to the first contact"), then(func() { s.play(-1) }))
+	b.off = d.Button(tongue.T("Take it off"), tongue.T("Shows the planking again"), then(s.takeOff))
+	b.back = d.Button("", tongue.T("Goes a state back"), then(func() { s.step(-1) }))
+	b.on = d.Button("", tongue.T("Goes a state on"), then(func() { s.step(1) }))
 	b.back.Icon, b.on.Icon = theme.NavigateBackIcon(), theme.NavigateNextIcon()
 	room := canvas.NewRectangle(color.Transparent)
 	room.SetMinSize(fyne.NewSize(countRoom, 0))
 	b.count = widget.NewLabelWithStyle("", fyne.TextAlignCenter, fyne.TextStyle{})
-	b.hold = kit.NewSelect(holdings, func(string) {
+	b.hold = kit.NewSelect(holdings(), func(string) {
 		if !b.filling {
 			then(func() { s.holdAt(holding(b.hold.SelectedIndex())) })()
 		}
@@ -62,7 +63,7 @@ func newStripBar(s *strip) *stripBar {
 	b.offer = container.NewVBox(container.NewHBox(b.lay))
 	b.whole = container.NewVBox(
 		container.NewHBox(container.NewStack(longest, b.press), b.letGo, b.back, container.NewStack(room, b.count), b.on),
-		container.NewBorder(nil, nil, widget.NewLabel("Hold at"), b.off, kit.Tipped(b.hold, "At which frames the strip is held; a click on a frame holds it there, or lets it go")))
+		container.NewBorder(nil, nil, widget.NewLabel(tongue.T("Hold at")), b.off, kit.Tipped(b.hold, tongue.T("At which frames the strip is held; a click on a frame holds it there, or lets it go"))))
 	s.bar = b
 	b.show()
 	return b
@@ -92,9 +93,9 @@ func (b *stripBar) show() {
 	}
 	seen(b.offer, !s.on && !s.desk.Shapeless())
 	seen(b.whole, s.on)
-	name := "Press it on"
+	name := tongue.T("Press it on")
 	if s.moving() || s.busy() {
-		name = "Stop"
+		name = tongue.T("Stop")
 	}
 	if b.press.Text != name {
 		b.press.SetText(name)
@@ -127,14 +128,14 @@ func (s *strip) keys() kit.Keys {
 		return true
 	}
 	return kit.Keys{
-		{Names: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: "goes to the state before, or to the next", Press: step},
-		{Names: []fyne.KeyName{fyne.KeySpace}, Does: "presses the strip on, or stops it", Press: func(fyne.KeyName) bool {
+		{Names: []fyne.KeyName{fyne.KeyLeft, fyne.KeyRight}, Does: tongue.T("goes to the state before, or to the next"), Press: step},
+		{Names: []fyne.KeyName{fyne.KeySpace}, Does: tongue.T("presses the strip on, or stops it"), Press: func(fyne.KeyName) bool {
 			if !s.stop() {
 				s.play(1)
 			}
 			return true
 		}},
-		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "stops the strip", Press: func(fyne.KeyName) bool { return s.stop() }},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: tongue.T("stops the strip"), Press: func(fyne.KeyName) bool { return s.stop() }},
 	}
 }
 

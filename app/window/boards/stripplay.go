@@ -5,6 +5,8 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // pace is how long a strip takes from one state to the next, of which it rests for a
@@ -32,7 +34,7 @@ func (s *strip) stop() bool {
 			return true
 		}
 		s.end(nil)
-		s.desk.Status("Stopped: the strip is shown as far as it was reckoned.")
+		s.desk.Status(tongue.T("Stopped: the strip is shown as far as it was reckoned."))
 	default:
 		return false
 	}

@@ -16,6 +16,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/keep"
 )
 
@@ -87,7 +88,7 @@ func (d *AtHand) StrakeNames() []string {
 	for _, s := range d.Layer().Strakes {
 		name := s.ID
 		if s.Garboard {
-			name += " garboard"
+			name = tongue.T("%s garboard", s.ID)
 		}
 		out = append(out, name)
 	}
@@ -106,7 +107,7 @@ func (d *AtHand) Share() float64 {
 func (d *AtHand) LineNames() []string {
 	var out []string
 	for k := range d.PlanLayer().Lines {
-		out = append(out, fmt.Sprintf("%d, under band %d", k+1, k+1))
+		out = append(out, tongue.T("%d, under band %d", k+1, k+1))
 	}
 	return out
 }
@@ -156,7 +157,7 @@ func (d *AtHand) UpperName() string {
 	if n := d.Plan().Hull.Limits.Upper; n != "" {
 		return n
 	}
-	return "upper limit"
+	return tongue.T("upper limit")
 }
 
 // DownAt gives the girth below the upper limit of the place of a frame nearest
@@ -217,7 +218,7 @@ func (d *AtHand) FileName() string {
 // LimitName names a limit as the plan does.
 func (d *AtHand) LimitName(l views.Limit) string {
 	if l == views.LowerLimit {
-		return LimitCalled(d.Plan().Hull.Limits.Lower, "lower limit")
+		return LimitCalled(d.Plan().Hull.Limits.Lower, tongue.T("lower limit"))
 	}
 	return d.UpperName()
 }

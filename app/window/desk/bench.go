@@ -1,12 +1,12 @@
 package desk
 
 import (
-	"fmt"
 	"time"
 
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/record"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -84,11 +84,27 @@ func (b *Bench) Widths() *views.BenchWidths {
 	if !ok {
 		return nil
 	}
-	name := "to " + string(b.Side)
+	name := ToSide(b.Side)
 	if b.Day != "" {
-		name += " on " + b.Day
+		name = tongue.T("%s on %s", name, b.Day)
 	}
 	return &views.BenchWidths{On: st.On, Where: name}
+}
+
+// SideName names a side of the ship.
+func SideName(side hull.Side) string {
+	if side == hull.Port {
+		return tongue.T("port")
+	}
+	return tongue.T("starboard")
+}
+
+// ToSide says to which side of the ship, as "to port".
+func ToSide(side hull.Side) string {
+	if side == hull.Port {
+		return tongue.T("to port")
+	}
+	return tongue.T("to starboard")
 }
 
 // At tells what the bench asks of a strake at a frame, in a clause; nothing
@@ -98,7 +114,7 @@ func (b *Bench) At(s *loft.Strake, f int) string {
 	if !ok || f < 0 || f >= len(st.On) || !st.On[f].Laid {
 		return ""
 	}
-	return fmt.Sprintf(" · at the bench to %s %s, %s on the frame", b.Side, b.desk.Units.Length(st.On[f].WidthCut), record.Change(b.desk.Units, st.Change[f]))
+	return " · " + tongue.T("at the bench %s %s, %s on the frame", ToSide(b.Side), b.desk.Units.Length(st.On[f].WidthCut), record.Change(b.desk.Units, st.Change[f]))
 }
 
 // Note adds an entry to the record of the side shown; doing names it.
@@ -108,41 +124,57 @@ func (b *Bench) Note(e hull.Entry) bool {
 	return b.NoteTo(b.Side, e)
 }
 
+// TryNote is Note, but that it gives the error of an entry that is not kept and does not
+// show it.
+func (b *Bench) TryNote(e hull.Entry) error {
+	e.Date, e.Layer = b.Date, b.desk.Choice.Layer+1
+	kept, err := b.keep(b.Side, e)
+	if kept && err != nil {
+		b.desk.Say(kit.Sentence(err)) // with the entry in the recovery file alone
+		return nil
+	}
+	return err
+}
+
 // NoteTo adds entries to the record of a side, as one step to undo; false where none
 // is kept.
 func (b *Bench) NoteTo(side hull.Side, entries ...hull.Entry) bool {
 	d := b.desk
 	if b.Day != "" {
-		d.Say("The record is shown as of " + b.Day + " and can only be looked at: go back to now, under History, to note anything.")
+		d.Say(tongue.T("The record is shown as of %s and can only be looked at: go back to now, under History, to note anything.", b.Day))
 		return false
 	}
-	d.Settle()
-	before := len(b.desk.Plan().Record.Of(side))
-	err := d.Session.Note(side, entries...)
-	kept := len(b.desk.Plan().Record.Of(side)) > before
+	kept, err := b.keep(side, entries...)
 	if err != nil {
 		d.Say(kit.Sentence(err)) // with the entry in the recovery file alone, or not kept at all
 	}
+	return kept
+}
+
+// keep adds entries to the record of a side, and tells whether they are kept.
+func (b *Bench) keep(side hull.Side, entries ...hull.Entry) (kept bool, err error) {
+	d := b.desk
+	d.Settle()
+	before := len(d.Plan().Record.Of(side))
+	err = d.Session.Note(side, entries...)
+	kept = len(d.Plan().Record.Of(side)) > before
 	d.TellSaves()
-	if !kept {
-		return false
-	}
-	if err == nil {
+	if kept && err == nil {
 		d.Status(b.noteText(side, entries))
 	}
-	return true
+	return kept, err
 }
 
 // noteText tells what was just noted.
 func (b *Bench) noteText(side hull.Side, entries []hull.Entry) string {
 	if len(entries) > 1 {
-		text := fmt.Sprintf("%d readings are noted to %s.", len(entries), side)
+		text := tongue.T("%d readings are noted %s.", len(entries), ToSide(side))
 		for _, e := range entries {
 			text += b.queried(side, e)
 		}
 		return text
 	}
-	return "Noted to " + string(side) + ": " + record.Entry(b.desk.Units, entries[0]) + "." + b.queried(side, entries[0])
+	return tongue.T("Noted %s: %s.", ToSide(side), record.Entry(b.desk.Units, entries[0])) + b.queried(side, entries[0])
 }
 
 // queried tells of an entry just noted that can hardly be right.
@@ -164,7 +196,7 @@ func (b *Bench) Notes() []string {
 	}
 	if !b.Reckon() {
 		if b.Err != nil {
-			return []string{"! The bench record cannot be followed: " + kit.Sentence(b.Err)}
+			return []string{"! " + tongue.T("The bench record cannot be followed: %s", kit.Sentence(b.Err))}
 		}
 		return b.told // a handle is being dragged
 	}

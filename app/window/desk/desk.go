@@ -2,7 +2,6 @@ package desk
 
 import (
 	"context"
-	"fmt"
 	"sync/atomic"
 	"time"
 
@@ -12,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -147,10 +147,15 @@ func (d *Desk) CatchUp() {
 	}
 }
 
+// TryEdit makes a change as one step; an error tells why it cannot be made.
+func (d *Desk) TryEdit(what string, change func(*hull.Plan) error) error {
+	d.LetGo()
+	return d.Session.Edit(what, change)
+}
+
 // Edit makes a change as one step; an error is shown in one sentence.
 func (d *Desk) Edit(what string, change func(*hull.Plan) error) bool {
-	d.LetGo()
-	if err := d.Session.Edit(what, change); err != nil {
+	if err := d.TryEdit(what, change); err != nil {
 		d.Say(kit.Sentence(err))
 		d.Refresh()
 		return false
@@ -170,17 +175,19 @@ func (d *Desk) UndoSteps(n int) {
 			d.release()
 		}
 		return what, ok
-	}, "Undone: ", "undone")
+	}, func(last string) string { return tongue.T("Undone: %s", last) },
+		func(n int, last string) string { return tongue.T("%d steps undone, the last of them: %s", n, last) })
 }
 
 // RedoSteps makes so many steps again that were taken back.
 func (d *Desk) RedoSteps(n int) {
 	d.LetGo()
-	d.walk(n, d.Session.Redo, "Redone: ", "redone")
+	d.walk(n, d.Session.Redo, func(last string) string { return tongue.T("Redone: %s", last) },
+		func(n int, last string) string { return tongue.T("%d steps redone, the last of them: %s", n, last) })
 }
 
 // walk goes so many steps, as far as there are any, and tells of them.
-func (d *Desk) walk(n int, step func() (what string, ok bool), one, many string) {
+func (d *Desk) walk(n int, step func() (what string, ok bool), one func(last string) string, many func(n int, last string) string) {
 	gone, last := 0, ""
 	for gone < n {
 		what, ok := step()
@@ -191,9 +198,9 @@ func (d *Desk) walk(n int, step func() (what string, ok bool), one, many string)
 	}
 	switch {
 	case gone == 1:
-		d.Status(one + last)
+		d.Status(one(last))
 	case gone > 1:
-		d.Status(fmt.Sprintf("%d steps %s, the last of them: %s", gone, many, last))
+		d.Status(many(gone, last))
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Replace puts another session in place of the one at hand.
@@ -15,7 +16,7 @@ func (d *Desk) Replace(s *app.Session) {
 	for _, v := range d.Boards {
 		v.Fit()
 	}
-	d.Status("Opened “" + s.Title() + "”.") // what was told of the other plan is over
+	d.Status(tongue.T("Opened “%s”.", s.Title())) // what was told of the other plan is over
 	old.Close()
 }
 
@@ -34,7 +35,7 @@ func (d *Desk) Save(next func()) {
 	}
 	err := d.Session.Save()
 	if errors.Is(err, app.ErrChangedOnDisk) {
-		d.Confirm("Changed by another program", kit.Sentence(err)+"\nWrite this plan over it?", "Write over it", func() {
+		d.Confirm(tongue.T("Changed by another program"), kit.Sentence(err)+"\n"+tongue.T("Write this plan over it?"), tongue.T("Write over it"), func() {
 			d.saved(d.Session.SaveAs(d.Session.Path(), true), next)
 		})
 		return
@@ -47,7 +48,7 @@ func (d *Desk) saved(err error, next func()) {
 		d.Say(kit.Sentence(err))
 		return
 	}
-	d.Status("Saved as " + d.Session.Path())
+	d.Status(tongue.T("Saved as %s", d.Session.Path()))
 	d.TellSaves()
 	next()
 }
@@ -55,7 +56,7 @@ func (d *Desk) saved(err error, next func()) {
 // SaveAs asks for a file and saves the plan there.
 func (d *Desk) SaveAs(next func()) {
 	d.Settle()
-	d.AskFileName("Save the plan as", d.FileName()+app.Extension, func(path string, replace bool) error {
+	d.AskFileName(tongue.T("Save the plan as"), d.FileName()+app.Extension, func(path string, replace bool) error {
 		if err := d.Session.SaveAs(path, replace); err != nil {
 			return err
 		}
@@ -71,8 +72,8 @@ func (d *Desk) AskFirst(before string, then func()) {
 		then()
 		return
 	}
-	d.AskWhich("Save the changes?", "“"+d.Session.Title()+"” has changes that are not saved.\nSave them before you "+before+"?",
-		kit.Choice{Name: "Don't save", Do: then}, kit.Choice{Name: "Save", Do: func() { d.Save(then) }})
+	d.AskWhich(tongue.T("Save the changes?"), tongue.T("“%s” has changes that are not saved.\nSave them before you %s?", d.Session.Title(), before),
+		kit.Choice{Name: tongue.T("Don't save"), Do: then}, kit.Choice{Name: tongue.T("Save"), Do: func() { d.Save(then) }})
 }
 
 // AskFileName asks for a file to write, of a name in the plan's folder if nothing

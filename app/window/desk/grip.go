@@ -1,7 +1,6 @@
 package desk
 
 import (
-	"fmt"
 	"math"
 	"time"
 
@@ -12,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // grip is a handle held by the mouse: many trials, one step to undo.
@@ -32,9 +32,9 @@ type grip struct {
 func (d *Desk) Grasp(h views.Handle) {
 	d.LetGo()
 	d.ChooseHandle(h)
-	what := fmt.Sprintf("move line %d at frame %s", h.Line+1, d.FrameName(h.Frame))
+	what := tongue.T("move line %d at frame %s", h.Line+1, d.FrameName(h.Frame))
 	if h.Limit != views.NoLimit {
-		what = fmt.Sprintf("move the %s at frame %s", d.LimitName(h.Limit), d.FrameName(h.Frame))
+		what = tongue.T("move the %s at frame %s", d.LimitName(h.Limit), d.FrameName(h.Frame))
 	}
 	d.Grip = &grip{drag: d.Session.Begin(what), layer: d.Choice.Layer, line: h.Line, Frame: h.Frame, Limit: h.Limit, from: h.At, slip: math.NaN()}
 	d.Grip.follow(d)
@@ -157,7 +157,7 @@ func (d *Desk) PutBack() {
 	}
 	d.release()
 	g.drag.Cancel()
-	d.Status("Put back where it was.")
+	d.Status(tongue.T("Put back where it was."))
 }
 
 // Nudge moves the chosen handle by mm, downwards positive.
@@ -169,11 +169,11 @@ func (d *Desk) Nudge(mm float64) {
 	}
 	line := d.Line()
 	if line == nil || f < 0 {
-		d.Status("Choose a handle of a band line or a limit first: the arrow keys then move it.")
+		d.Status(tongue.T("Choose a handle of a band line or a limit first: the arrow keys then move it."))
 		return
 	}
 	down := d.OnFrame(f, views.HandleDown(d.Layer(), line, l, f)+mm)
-	if d.Edit(fmt.Sprintf("nudge line %d at frame %s", l+1, d.FrameName(f)), edit.MoveHandle(d.Choice.Layer, l, f, down)) {
+	if d.Edit(tongue.T("nudge line %d at frame %s", l+1, d.FrameName(f)), edit.MoveHandle(d.Choice.Layer, l, f, down)) {
 		d.Status(d.handleText(l, f))
 	}
 }
@@ -196,7 +196,7 @@ func (d *Desk) TellChosen() {
 	case d.Line() != nil:
 		d.Status(d.handleText(d.Choice.Line, f))
 	case d.Strake() != nil:
-		d.Status("Frame " + d.FrameName(f) + ": " + d.StrakeText(d.Strake(), f))
+		d.Status(tongue.T("Frame %s: %s", d.FrameName(f), d.StrakeText(d.Strake(), f)))
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // OfferRecovery offers all that was left of the plan by runs of the program that
@@ -40,18 +41,18 @@ func (d *Desk) OfferRecovery() {
 				d.stillKept(len(left))
 				return
 			}
-			story.SetText(recoveryStory(left))
+			kit.SetText(story, recoveryStory(left))
 		})
 	}
-	restore := answer("Restore unsaved work", d.restore, true)
+	restore := answer(tongue.T("Restore unsaved work"), d.restore, true)
 	restore.Importance = widget.HighImportance
-	later := kit.NewButton("Decide later", func() {
+	later := kit.NewButton(tongue.T("Decide later"), func() {
 		end()
 		d.stillKept(len(left))
 	})
-	story.SetText(recoveryStory(left))
-	ask = d.NewDialog("Unsaved work was found", story)
-	ask.SetButtons([]fyne.CanvasObject{later, answer("Discard", app.Discard, false), restore})
+	kit.SetText(story, recoveryStory(left))
+	ask = d.NewDialog(tongue.T("Unsaved work was found"), story)
+	ask.SetButtons([]fyne.CanvasObject{later, answer(tongue.T("Discard"), app.Discard, false), restore})
 	d.Offered = ask
 	ask.Show()
 }
@@ -60,16 +61,16 @@ func (d *Desk) OfferRecovery() {
 func recoveryStory(left []app.Recovery) string {
 	story := left[0].Story()
 	if n := len(left); n > 1 {
-		story += fmt.Sprintf("\nThis is the latest of %d; you may discard it to be shown the next.", n)
+		story += "\n" + tongue.T("This is the latest of %d; you may discard it to be shown the next.", n)
 	}
-	return story + "\n\nRestore this work? Restoring can be undone, discarding cannot."
+	return story + "\n\n" + tongue.T("Restore this work? Restoring can be undone, discarding cannot.")
 }
 
 func (d *Desk) restore(r app.Recovery) error {
 	if err := d.Session.Recover(r); err != nil {
 		return err
 	}
-	d.Status("The unsaved work is restored. It is not in the plan's file until you save.")
+	d.Status(tongue.T("The unsaved work is restored. It is not in the plan's file until you save."))
 	return nil
 }
 
@@ -78,9 +79,9 @@ func (d *Desk) stillKept(n int) {
 	switch n {
 	case 0:
 	case 1:
-		d.Status("Unsaved work is still kept, and is offered when the plan is opened again.")
+		d.Status(tongue.T("Unsaved work is still kept, and is offered when the plan is opened again."))
 	default:
-		d.Status(fmt.Sprintf("%d pieces of unsaved work are still kept, and are offered when the plan is opened again.", n))
+		d.Status(tongue.T("%d pieces of unsaved work are still kept, and are offered when the plan is opened again.", n))
 	}
 }
 
@@ -107,7 +108,7 @@ func (d *Desk) watchAutosave(s *app.Session) {
 func (d *Desk) KeepSession() {
 	if s := d.kept.Load(); s != nil {
 		if err := s.KeepNow(); err != nil {
-			fmt.Fprintln(os.Stderr, "strakewright: unsaved changes could not be kept: "+kit.Sentence(err))
+			fmt.Fprintln(os.Stderr, "strakewright: "+tongue.T("unsaved changes could not be kept: %s", kit.Sentence(err)))
 		}
 	}
 }

@@ -1,13 +1,13 @@
 package desk
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/edit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // aimLimit turns the pointer's place into one on the whole frame.
@@ -43,11 +43,11 @@ func (d *Desk) MoveLimit(at float64) {
 func (d *Desk) nudgeLimit(mm float64) {
 	l, f := d.Choice.Limit, d.Choice.Frame
 	if first, last := d.Layer().Surface.Planked(); f < first || f > last {
-		d.Status(fmt.Sprintf("Frame %s is not planked.", d.FrameName(f)))
+		d.Status(tongue.T("Frame %s is not planked.", d.FrameName(f)))
 		return
 	}
 	in := d.WithinFrame(l, f, d.setIn(l, f, d.limitPlace(l, f)+mm))
-	if d.Edit(fmt.Sprintf("nudge the %s at frame %s", d.LimitName(l), d.FrameName(f)), edit.MoveLimit(l, d.FrameName(f), in)) {
+	if d.Edit(tongue.T("nudge the %s at frame %s", d.LimitName(l), d.FrameName(f)), edit.MoveLimit(l, d.FrameName(f), in)) {
 		d.Status(d.LimitText(l, f))
 	}
 }

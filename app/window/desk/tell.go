@@ -1,20 +1,20 @@
 package desk
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
 // Place tells what lies at a frame so many mm of girth below the upper limit.
 func (d *AtHand) Place(f int, down float64) string {
 	l := d.Layer()
-	text := fmt.Sprintf("Frame %s: %s below the %s of %s", d.FrameName(f), d.Units.Length(down), d.UpperName(), d.Units.Length(l.Girths[f]))
+	text := tongue.T("Frame %s: %s below the %s of %s", d.FrameName(f), d.Units.Length(down), d.UpperName(), d.Units.Length(l.Girths[f]))
 	k := StrakeAt(l, f, down)
 	if k < 0 {
 		return text
@@ -26,20 +26,20 @@ func (d *AtHand) Place(f int, down float64) string {
 func (d *AtHand) StrakeText(s *loft.Strake, f int) string {
 	c := s.At[f]
 	if !c.Laid {
-		return "strake " + s.ID + " has dropped out there"
+		return tongue.T("strake %s has dropped out there", s.ID)
 	}
 	m := s.Making
-	text := fmt.Sprintf("%s strake %s: %s, %s to cut, %s on the frame", answer.VerdictMark(m.Verdict.Kind), s.ID, answer.MakingWord(m), d.Units.Length(c.WidthCut), d.Units.Length(c.WidthFrame))
+	text := tongue.T("%s strake %s: %s, %s to cut, %s on the frame", answer.VerdictMark(m.Verdict.Kind), s.ID, answer.MakingWord(m), d.Units.Length(c.WidthCut), d.Units.Length(c.WidthFrame))
 	cuts := d.Cuts(s)
 	switch {
 	case c.Action == loft.Gap:
-		text += ", wider than its strip by " + d.Units.Length(c.Gap)
+		text += tongue.T(", wider than its strip by %s", d.Units.Length(c.Gap))
 	case cuts == nil:
-		text += ", not from a strip"
+		text += tongue.T(", not from a strip")
 	case cuts.WidthAt(s, f) < cuts.Strip:
-		text += ", strip planed to " + d.Units.Length(cuts.WidthAt(s, f))
+		text += tongue.T(", strip planed to %s", d.Units.Length(cuts.WidthAt(s, f)))
 	default:
-		text += ", full strip"
+		text += tongue.T(", full strip")
 	}
 	if figure := answer.VerdictFigure(m.Verdict, d.FrameName); figure != "" {
 		text += "; " + figure
@@ -64,9 +64,9 @@ func (d *AtHand) CutsText(s *loft.Strake) string {
 	case c == nil:
 		return ""
 	case c.Whole():
-		return "Its strip stays whole."
+		return tongue.T("Its strip stays whole.")
 	}
-	text := "Plane its strip: " + answer.CutsText(d.Layer(), c, d.Units)
+	text := tongue.T("Plane its strip: %s", answer.CutsText(d.Layer(), c, d.Units))
 	var ids []string
 	for _, other := range d.together(s) {
 		if other != s {
@@ -74,7 +74,7 @@ func (d *AtHand) CutsText(s *loft.Strake) string {
 		}
 	}
 	if len(ids) > 0 {
-		text += "; clamped together with " + strings.Join(ids, ", ")
+		text += tongue.T("; clamped together with %s", strings.Join(ids, ", "))
 	}
 	return text + "."
 }
@@ -104,23 +104,23 @@ func StrakeAt(l *loft.Layer, f int, down float64) int {
 }
 
 // Percent writes a strain.
-func Percent(v float64) string { return fmt.Sprintf("%.2f %%", 100*math.Abs(v)) }
+func Percent(v float64) string { return tongue.T("%.2f %%", 100*math.Abs(v)) }
 
 // LineText tells how the strip along a band line lies at a frame.
 func (d *Desk) LineText(line, f int) string {
 	b := d.Layer().Lines[line+1]
 	i := d.Layer().Surface.FrameStation(f)
 	if d.Shapeless() {
-		return fmt.Sprintf("Line %d at frame %s: %s below the %s", line+1, d.FrameName(f), d.Units.Length(b.Down[i]), d.UpperName())
+		return tongue.T("Line %d at frame %s: %s below the %s", line+1, d.FrameName(f), d.Units.Length(b.Down[i]), d.UpperName())
 	}
-	text := fmt.Sprintf("%s at frame %s: %s below the %s, edge-set there %.2f 1/m", d.lineJudged(line), d.FrameName(f),
+	text := tongue.T("%s at frame %s: %s below the %s, edge-set there %.2f 1/m", d.lineJudged(line), d.FrameName(f),
 		d.Units.Length(b.Down[i]), d.UpperName(), Hundredths(b.EdgeSet[i].PerMetre()))
 	if off := d.Layer().BattenOff(b); f < len(off) && !math.IsNaN(off[f]) {
-		text += fmt.Sprintf(", a thin batten falls %s", d.Units.LieOff(off[f]))
+		text += tongue.T(", a thin batten falls %s", d.Units.LieOff(off[f]))
 	}
 	if b := d.Strip(); b != nil && b.Line == line+1 {
 		if at := answer.StripAt(b, f, d.Units); at != "" {
-			text += ", this strip " + at
+			text += tongue.T(", this strip %s", at)
 		}
 	}
 	return text + "; " + answer.VerdictFigure(d.Layer().JudgeLine(b), d.FrameName)
@@ -129,7 +129,7 @@ func (d *Desk) LineText(line, f int) string {
 // lineJudged begins what is told of a line, from 0: with the verdict on it.
 func (d *Desk) lineJudged(line int) string {
 	v := d.Layer().JudgeLine(d.Layer().Lines[line+1])
-	return fmt.Sprintf("%s %s · line %d", answer.VerdictMark(v.Kind), kit.SentenceStart(answer.VerdictWord(v.Kind)), line+1)
+	return tongue.T("%s %s · line %d", answer.VerdictMark(v.Kind), kit.SentenceStart(answer.VerdictWord(v.Kind)), line+1)
 }
 
 // Hundredths rounds to 0.01, and never to a nought with a sign.
@@ -138,11 +138,11 @@ func Hundredths(v float64) float64 { return math.Round(v*100)/100 + 0 }
 // handleText tells where a handle stands.
 func (d *Desk) handleText(line, frame int) string {
 	down := views.HandleDown(d.Layer(), &d.PlanLayer().Lines[line], line, frame)
-	name := fmt.Sprintf("Line %d", line+1)
+	name := tongue.T("Line %d", line+1)
 	if !d.Shapeless() {
 		name = d.lineJudged(line)
 	}
-	text := fmt.Sprintf("%s at frame %s: %s below the %s", name, d.FrameName(frame), d.Units.Length(down), d.UpperName())
+	text := tongue.T("%s at frame %s: %s below the %s", name, d.FrameName(frame), d.Units.Length(down), d.UpperName())
 	if b := d.Strip(); b != nil && b.Line == line+1 {
 		text += " · " + answer.StripVerdict(b, d.FrameName, d.Units)
 	}
@@ -151,12 +151,12 @@ func (d *Desk) handleText(line, frame int) string {
 
 // LimitText tells where a limit lies on a frame, and what is left of its girth.
 func (d *AtHand) LimitText(l views.Limit, f int) string {
-	in, end := d.setIn(l, f, d.limitPlace(l, f)), "below the upper end of the frame"
+	name, frame := kit.SentenceStart(d.LimitName(l)), d.FrameName(f)
+	in, girth := d.Units.Length(d.setIn(l, f, d.limitPlace(l, f))), d.Units.Length(d.Layer().Girths[f])
 	if l == views.LowerLimit {
-		end = "above the lower end of the frame"
+		return tongue.T("%s at frame %s: %s above the lower end of the frame; girth between the limits %s", name, frame, in, girth)
 	}
-	return fmt.Sprintf("%s at frame %s: %s %s; girth between the limits %s", kit.SentenceStart(d.LimitName(l)), d.FrameName(f),
-		d.Units.Length(in), end, d.Units.Length(d.Layer().Girths[f]))
+	return tongue.T("%s at frame %s: %s below the upper end of the frame; girth between the limits %s", name, frame, in, girth)
 }
 
 // Unknown stands for what cannot be told of a hull without a shape.

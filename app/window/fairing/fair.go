@@ -120,14 +120,14 @@ func (f *fairDialog) content() fyne.CanvasObject {
 		return l
 	}
 	f.list = kit.NewList(func() int { return len(f.of.Misfits) }, row1, func(i widget.ListItemID, o fyne.CanvasObject) {
-		o.(*widget.Label).SetText(f.frameText(i))
+		kit.SetText(o.(*widget.Label), f.frameText(i))
 	})
 	f.list.OnSelected = func(i widget.ListItemID) { f.choose(i) }
 	f.moves = kit.NewList(func() int { return f.moved() }, row1, func(i widget.ListItemID, o fyne.CanvasObject) {
-		o.(*widget.Label).SetText(f.moveText(f.of.Faired.Moves[i]))
+		kit.SetText(o.(*widget.Label), f.moveText(f.of.Faired.Moves[i]))
 	})
 	f.moves.OnSelected = func(i widget.ListItemID) { f.choose(f.of.Faired.Moves[i].Frame) }
-	f.told = widget.NewLabel(f.found())
+	f.told = kit.NewLabel(f.found())
 	f.told.Wrapping = fyne.TextWrapWord
 	f.within = kit.NewLength(f.desk.Notices, &f.desk.Units, 0.1, func() float64 { return f.tolerance }, func(mm float64) bool {
 		if mm > 0 {
@@ -238,7 +238,7 @@ func (f *fairDialog) offerStale() {
 	}
 	f.of.Faired, f.of.After = nil, nil
 	f.accept.Disable()
-	f.told.SetText(f.found())
+	kit.SetText(f.told, f.found())
 	f.moves.Refresh()
 	f.plot.Refresh()
 }
@@ -279,7 +279,7 @@ func (f *fairDialog) offered(faired *fair.Faired, after views.Curves, tolerance 
 	if limits > 0 {
 		text += fmt.Sprintf(" At the limit, and would go further: %d (■).", limits)
 	}
-	f.told.SetText(text)
+	kit.SetText(f.told, text)
 	f.accept.Enable()
 }
 

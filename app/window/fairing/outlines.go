@@ -158,7 +158,7 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 		return l
 	}, func(i widget.ListItemID, l fyne.CanvasObject) {
 		if i < len(o.listed) {
-			l.(*widget.Label).SetText(o.lineText(o.listed[i]))
+			kit.SetText(l.(*widget.Label), o.lineText(o.listed[i]))
 		}
 	})
 	o.list.OnSelected = func(k widget.ListItemID) {
@@ -178,7 +178,7 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 	o.about.Wrapping = fyne.TextWrapWord
 	o.told = widget.NewLabel("")
 	o.told.Wrapping = fyne.TextWrapWord
-	head := container.NewVBox(widget.NewLabel(o.foundText()), kit.TippedRow("Show", "Lists the lines of one layer; or says of all that are listed what they are", container.NewBorder(nil, nil, nil, o.allAre(), o.filter)))
+	head := container.NewVBox(kit.NewLabel(o.foundText()), kit.TippedRow("Show", "Lists the lines of one layer; or says of all that are listed what they are", container.NewBorder(nil, nil, nil, o.allAre(), o.filter)))
 	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.pieces.content(o), o.scales.content(o))
 	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(o.lines.content(o), kit.Tipped(o.pieces.show, "Lays the frames as they will be taken over one another, so that an odd one stands out"), nil, nil, o.plot))
 	both.SetOffset(0.36)
@@ -274,7 +274,7 @@ func (o *outlinesDialog) choose(i int) {
 func (o *outlinesDialog) fill() {
 	o.busy = true
 	defer func() { o.busy = false }()
-	o.about.SetText(o.aboutText(o.chosen))
+	kit.SetText(o.about, o.aboutText(o.chosen))
 	o.edit.fill()
 	o.pieces.fill()
 	o.scales.fill()
@@ -528,7 +528,7 @@ func (o *outlinesDialog) tell() {
 		out = append(out, o.result.Notes...)
 	}
 	o.told.SetText(strings.Join(out, "\n"))
-	o.about.SetText(o.aboutText(o.chosen))
+	kit.SetText(o.about, o.aboutText(o.chosen))
 	o.list.Refresh()
 	o.plot.Refresh()
 	kit.Able(len(o.wrong) == 0, o.accept)

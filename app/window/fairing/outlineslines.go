@@ -241,7 +241,7 @@ func (l *outlineLines) addOther(path string) {
 		case len(found.Faults) > 0:
 			o.told.SetText(kit.Sentence(found.Faults[0]))
 		default:
-			o.told.SetText(filepath.Base(path) + " is no drawing: choose that of the other plan.")
+			kit.SetText(o.told, filepath.Base(path)+" is no drawing: choose that of the other plan.")
 		}
 	})
 }

@@ -15,6 +15,7 @@ import (
 // Pane shows the topics beside the work: one, all of them, or what a search finds.
 type Pane struct {
 	Object fyne.CanvasObject
+	Book   func() // opens the picture book; nil where nothing does
 	topics []Topic
 	shown  string   // the topic shown; none where all are listed, or what was found
 	before []string // those shown before, the last one last; none stands for the list
@@ -58,8 +59,17 @@ func (p *Pane) Open(topic string) {
 	p.show()
 }
 
+// bookLink is where a link to the picture book leads.
+const bookLink = "book:"
+
 // follow shows where a link leads, with the words that are searched for still marked.
 func (p *Pane) follow(topic string) {
+	if topic == bookLink {
+		if p.Book != nil {
+			p.Book()
+		}
+		return
+	}
 	p.before = append(p.before, p.shown)
 	p.shown = topic
 	p.show()

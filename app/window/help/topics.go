@@ -14,7 +14,7 @@ const language = "en"
 
 // order is the topics as they are listed. Each is a file of its language's folder.
 var order = []string{
-	"window", "hull", "drawings", "trace", "fair", "limits",
+	"window", "book", "hull", "drawings", "trace", "fair", "limits",
 	"lines", "lie", "lay-all", "march", "hull-view", "over-frames",
 	"widths", "problems", "rules", "wood", "paper", "bench", "photo", "plan-again",
 	"layout", "keys", "words", "safety", "licences",

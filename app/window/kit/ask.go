@@ -33,7 +33,7 @@ func (q *Question) Confirm() {
 	}
 }
 
-// AskForm makes a question of several fields: its button is grey while one of them
+// AskForm makes a question of several fields, as TippedField makes them: its button is grey while one of them
 // refuses what is typed.
 func (n *Notices) AskForm(title, yes string, items []*widget.FormItem, do func()) *Question {
 	form := widget.NewForm(items...)
@@ -42,8 +42,8 @@ func (n *Notices) AskForm(title, yes string, items []*widget.FormItem, do func()
 	able(form.Validate())
 	form.SetOnValidationChanged(able)
 	for _, item := range items {
-		if f, ok := item.Widget.(*Field); ok {
-			f.OnSubmitted = func(string) { q.Confirm() }
+		if t, ok := item.Widget.(*FieldTip); ok {
+			t.field.OnSubmitted = func(string) { q.Confirm() }
 		}
 	}
 	return q

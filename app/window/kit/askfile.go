@@ -40,7 +40,7 @@ func (n *Notices) AskFile(folder string, of storage.FileFilter, use func(path st
 		return l
 	}, func(row int, o fyne.CanvasObject) {
 		if row < len(f.found) {
-			o.(*widget.Label).SetText(f.rowText(row))
+			SetText(o.(*widget.Label), f.rowText(row))
 		}
 	})
 	f.list.OnSelected = f.chosen

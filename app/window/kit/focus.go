@@ -20,6 +20,12 @@ func inner(o fyne.CanvasObject) []fyne.CanvasObject {
 		if at := o.Selected(); at != nil {
 			return []fyne.CanvasObject{at.Content}
 		}
+	case *Tip:
+		return []fyne.CanvasObject{o.Content}
+	case *FieldTip:
+		return []fyne.CanvasObject{o.Content}
+	case *TabTips:
+		return []fyne.CanvasObject{o.Tabs}
 	case *widget.PopUp:
 		return []fyne.CanvasObject{o.Content}
 	case *widget.Form:

@@ -12,5 +12,6 @@ var ControlKeys = []KeyUse{
 	{Keys: "Arrows", Does: "in a table or list: the next cell or row; in a list to choose from: the next choice"},
 	{Keys: "Home, End", Does: "the first and the last of a row, or of a list"},
 	{Keys: "Page Up, Page Down", Does: "a page of rows up or down"},
+	{Keys: "F2, a figure", Does: "in the table of strakes: enters a figure in the cell, as a double click does; Return takes it, Escape leaves it"},
 	{Keys: "Menu", Does: "in a table: the menu of the cell"},
 }

@@ -9,6 +9,8 @@ import (
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
+
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // Scrolled is a column of parts that can be scrolled.
@@ -17,12 +19,17 @@ func Scrolled(o ...fyne.CanvasObject) fyne.CanvasObject {
 }
 
 // SetText has a label say something: one that says it already is not measured
-// again.
+// again. What cannot be seen in it is written out.
 func SetText(l *widget.Label, text string) {
+	text = visible.Lines(text)
 	if l.Text != text {
 		l.SetText(text)
 	}
 }
+
+// NewLabel is a label in which what cannot be seen is written out: for texts with
+// words of a plan or a file.
+func NewLabel(text string) *widget.Label { return widget.NewLabel(visible.Lines(text)) }
 
 // Heading is the head of a part.
 func Heading(s string) fyne.CanvasObject {
@@ -88,7 +95,7 @@ func Able(on bool, list ...fyne.Disableable) {
 
 // Wrapped is a label that breaks its lines.
 func Wrapped(text string) *widget.Label {
-	l := widget.NewLabel(text)
+	l := NewLabel(text)
 	l.Wrapping = fyne.TextWrapWord
 	return l
 }

@@ -46,14 +46,16 @@ func middleOf(o fyne.CanvasObject) fyne.Position {
 }
 
 // CellAt gives the cell of a table at a place of the window, among those that stand
-// there; row or column −1 is a head's. ok is false where there is none.
+// there; row or column −1 is a head's. Where one is scrolled under another that stays, it
+// is the latter. ok is false where there is none.
 func CellAt(cells map[fyne.CanvasObject]widget.TableCellID, at fyne.Position) (id widget.TableCellID, ok bool) {
 	d := fyne.CurrentApp().Driver()
 	for o, of := range cells {
 		if low := d.AbsolutePositionForObject(o); o.Visible() && !low.IsZero() &&
-			at.X >= low.X && at.Y >= low.Y && at.X < low.X+o.Size().Width && at.Y < low.Y+o.Size().Height {
-			return of, true
+			at.X >= low.X && at.Y >= low.Y && at.X < low.X+o.Size().Width && at.Y < low.Y+o.Size().Height &&
+			(!ok || of.Col < id.Col || of.Col == id.Col && of.Row < id.Row) {
+			id, ok = of, true
 		}
 	}
-	return id, false
+	return id, ok
 }

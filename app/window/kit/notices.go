@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
-	"fyne.io/fyne/v2/widget"
 )
 
 // Notices is what a window tells its user.
@@ -60,7 +59,7 @@ func (l *repaintLayout) Layout(o []fyne.CanvasObject, s fyne.Size) {
 
 // showSentence shows one sentence that the user must see.
 func (n *Notices) showSentence(text string) {
-	l := widget.NewLabel(text)
+	l := NewLabel(text)
 	l.Wrapping = fyne.TextWrapWord
 	shown := n.Shown(programOf(n.Win.Title()), l)
 	shown.Resize(fyne.NewSize(420, 150))
@@ -83,7 +82,7 @@ const TitleDash = " – "
 func (n *Notices) ShowSentences(title string, told []string) {
 	box := container.NewVBox()
 	for _, s := range told {
-		l := widget.NewLabel(s)
+		l := NewLabel(s)
 		l.Wrapping = fyne.TextWrapWord
 		box.Add(l)
 	}

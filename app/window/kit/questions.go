@@ -85,7 +85,7 @@ func (n *Notices) AskReplace(title, there string, replace func()) {
 
 // Confirm asks before something that cannot be taken back: a Return does not do it.
 func (n *Notices) Confirm(title, text, yes string, f func()) {
-	ask := n.Ask(title, yes, widget.NewLabel(text), f)
+	ask := n.Ask(title, yes, NewLabel(text), f)
 	ask.yes.Importance = widget.DangerImportance
 	ask.Show()
 }
@@ -107,7 +107,7 @@ func (n *Notices) AskWhich(title, text string, other, usual Choice) {
 	}
 	main := button(usual)
 	main.Importance = widget.HighImportance
-	ask = n.NewDialog(title, widget.NewLabel(text))
+	ask = n.NewDialog(title, NewLabel(text))
 	ask.SetButtons([]fyne.CanvasObject{button(Choice{"Cancel", func() {}}), button(other), main})
 	ask.Show()
 }

@@ -1,6 +1,9 @@
 package kit
 
 import (
+	"strings"
+	"time"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -11,13 +14,22 @@ import (
 type Table struct {
 	widget.Table
 	OnSelected func(widget.TableCellID)
-	Follows    bool // a cell is chosen as soon as the keys are at it
+	OnHead     func(at fyne.Position) bool                                       // takes a click at a place of the window that is none of a cell's; nil for none
+	OnEnter    func(id widget.TableCellID, cell fyne.CanvasObject, first string) // a figure is to be entered in a cell, which began with what was typed; nil for none
+	Follows    bool                                                              // a cell is chosen as soon as the keys are at it
 	ring       ring
 	at         widget.TableCellID // the cell that the keys are at
 	focused    bool               // the keys act here
 	cells      cellRing
 	menu       func(at fyne.Position) // opens the menu of a place of the window, nil for none
 	atCell     fyne.CanvasObject      // what stands in the cell that the keys are at, nil while it is out of sight
+	tapped     tap                    // the click before
+}
+
+// tap is a click on a cell.
+type tap struct {
+	on   widget.TableCellID
+	when time.Time
 }
 
 // NewCellTable makes a table of so many rows and columns.
@@ -76,11 +88,45 @@ func (t *Table) CreateRenderer() fyne.WidgetRenderer {
 }
 
 // Tapped chooses the cell there, and takes the keys: the toolkit's own table does not
-// know that it is a part of this one.
+// know that it is a part of this one. A second click soon after on the same cell has a
+// figure entered there; the toolkit's own double clicks would have every click wait.
 func (t *Table) Tapped(e *fyne.PointEvent) {
+	if t.OnHead != nil && t.OnHead(e.AbsolutePosition) {
+		return
+	}
 	t.Table.Tapped(e)
-	if c := fyne.CurrentApp().Driver().CanvasForObject(t); c != nil {
+	d := fyne.CurrentApp().Driver()
+	if c := d.CanvasForObject(t); c != nil {
 		c.Focus(t)
+	}
+	now, before := tap{t.at, time.Now()}, t.tapped
+	t.tapped = now
+	if before.on == now.on && now.when.Sub(before.when) <= d.DoubleTapDelay() {
+		t.tapped = tap{}
+		t.enter("")
+	}
+}
+
+// enter has a figure entered in the cell that the keys are at.
+func (t *Table) enter(first string) bool {
+	if t.OnEnter == nil {
+		return false
+	}
+	t.Reveal(t.at)
+	t.RefreshItem(t.at)
+	if t.atCell != nil {
+		t.OnEnter(t.at, t.atCell, first)
+	}
+	return true
+}
+
+// figureRunes are those with which a figure begins.
+const figureRunes = "0123456789.,"
+
+// TypedRune begins a figure in the cell that the keys are at.
+func (t *Table) TypedRune(r rune) {
+	if strings.ContainsRune(figureRunes, r) {
+		t.enter(string(r))
 	}
 }
 
@@ -150,6 +196,10 @@ func (t *Table) act(e *fyne.KeyEvent) {
 	switch e.Name {
 	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
 		t.choose()
+	case fyne.KeyF2:
+		if !t.enter("") {
+			HandOn(e, t)
+		}
 	case keyMenu:
 		if t.menu != nil && t.atCell != nil {
 			t.menu(middleOf(t.atCell))
@@ -176,7 +226,7 @@ func NewTable(headings []string, widths []float32, rows func() [][]string, bold 
 			l.Truncation = fyne.TextTruncateEllipsis
 			if id.Row < len(rows()) {
 				l.TextStyle.Bold = bold(id.Row)
-				l.SetText(rows()[id.Row][id.Col])
+				SetText(l, rows()[id.Row][id.Col])
 			}
 		})
 	t.ShowHeaderRow = true
@@ -185,7 +235,7 @@ func NewTable(headings []string, widths []float32, rows func() [][]string, bold 
 	}
 	t.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
 		if id.Col >= 0 {
-			o.(*widget.Label).SetText(headings[id.Col])
+			SetText(o.(*widget.Label), headings[id.Col])
 		}
 	}
 	for i, w := range widths {

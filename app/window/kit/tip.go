@@ -239,6 +239,25 @@ func TippedRow(name, text string, o fyne.CanvasObject) fyne.CanvasObject {
 	return Tipped(Row(name, o), text)
 }
 
+// FieldTip is a field with a tip, that a form can have checked.
+type FieldTip struct {
+	Tip
+	field *Field
+}
+
+// TippedField gives a field of a form a tip.
+func TippedField(f *Field, text string) *FieldTip {
+	t := &FieldTip{Tip: Tip{Content: f, Text: text}, field: f}
+	t.ExtendBaseWidget(t)
+	return t
+}
+
+// Validate checks what is typed.
+func (t *FieldTip) Validate() error { return t.field.Validate() }
+
+// SetOnValidationChanged has a form told of whether what is typed can be.
+func (t *FieldTip) SetOnValidationChanged(f func(error)) { t.field.SetOnValidationChanged(f) }
+
 // CreateRenderer gives Fyne the content, with what feels the pointer upon it.
 func (t *Tip) CreateRenderer() fyne.WidgetRenderer {
 	c := &tipCover{of: t}

@@ -21,6 +21,7 @@ type Background struct {
 	Life    context.Context    // of all that goes on for the window: it ends when that goes
 	end     context.CancelFunc // ends it
 	Working bool               // long work shows its progress
+	Patient bool               // what is begun is waited for: nothing goes on beside it
 	Gone    bool
 }
 
@@ -67,6 +68,11 @@ func (b *Background) Work(what string, f func(context.Context) error, then func(
 // it.
 func (b *Background) WorkUnless(what string, f func(context.Context) error, then, stopped func()) {
 	ctx, stop := context.WithCancel(b.Life)
+	if b.Patient {
+		defer stop()
+		b.worked(f(ctx), then)
+		return
+	}
 	done := make(chan error, 1)
 	go func() { done <- f(ctx) }()
 	select {
@@ -133,6 +139,11 @@ type Latest struct {
 func (a *Latest) Start(b *Background, f func(context.Context) (then func())) {
 	a.End()
 	ctx, stop := context.WithCancel(b.Life)
+	if b.Patient {
+		defer stop()
+		f(ctx)()
+		return
+	}
 	a.stop = stop
 	go func() {
 		then := f(ctx)

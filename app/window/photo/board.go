@@ -269,13 +269,11 @@ func (b *photoBoard) keys() kit.Keys {
 // TypedRune takes a character.
 func (b *photoBoard) TypedRune(r rune) { b.keys().Type(r) }
 
-// TypedKey takes a key; F1 is the window's.
+// TypedKey takes a key; those of the window are its own.
 func (b *photoBoard) TypedKey(e *fyne.KeyEvent) {
-	if e.Name == fyne.KeyF1 {
-		b.p.typed(e)
-		return
+	if !b.p.windowKey(e.Name) {
+		b.keys().Press(e.Name)
 	}
-	b.keys().Press(e.Name)
 }
 
 // nudge moves the chosen row's mark, or else the one last set, by so many pixels.

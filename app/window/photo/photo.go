@@ -7,6 +7,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/answer"
@@ -50,6 +51,7 @@ type photo struct {
 
 	board  *photoBoard
 	panel  *panel
+	left   fyne.CanvasObject // what stands beside the board
 	foot   *widget.Label
 	closed func()
 }
@@ -105,7 +107,9 @@ func newPhoto(main *desk.Desk, side hull.Side, layer, band int) *photo {
 	p.board = newPhotoBoard(p)
 	p.panel = newPanel(p)
 	p.Win.SetPadded(false)
-	p.Win.SetContent(p.WithTips(container.NewBorder(nil, p.foot, p.panel.content(), nil, p.board)))
+	p.left = p.panel.content()
+	p.Win.SetContent(p.WithTips(container.NewBorder(nil, p.foot, p.left, nil, p.board)))
+	p.Win.SetMainMenu(p.menu())
 	p.Win.Resize(fyne.NewSize(firstWidth, firstHeight))
 	p.Win.SetCloseIntercept(func() { p.leave(func() {}) })
 	p.Win.SetOnDropped(func(_ fyne.Position, files []fyne.URI) {
@@ -120,12 +124,36 @@ func newPhoto(main *desk.Desk, side hull.Side, layer, band int) *photo {
 
 // typed takes the keys that no widget has.
 func (p *photo) typed(e *fyne.KeyEvent) {
-	switch {
-	case e.Name == fyne.KeyF1:
-		p.main.Help(p.Notices, "photo")
-	case !p.DialogKey(e):
+	if !p.windowKey(e.Name) && !p.DialogKey(e) {
 		p.board.TypedKey(e)
 	}
+}
+
+// windowKey does what a key does wherever the focus is, and tells whether it does anything.
+func (p *photo) windowKey(key fyne.KeyName) bool {
+	switch key {
+	case fyne.KeyF1:
+		p.main.Help(p.Notices, "photo")
+	case fyne.KeyF6:
+		kit.StepFocus(p.Win.Canvas(), kit.Step(), p.left, p.board)
+	case fyne.KeyF10:
+		kit.OpenMenuBar(p.Win.Canvas())
+	default:
+		return false
+	}
+	return true
+}
+
+// menu is the window's menu, for the keys: all of it stands beside the photo too.
+func (p *photo) menu() *fyne.MainMenu {
+	open, leave := fyne.NewMenuItem("Open a photo…", p.openPicture), fyne.NewMenuItem("Close", func() { p.leave(func() {}) })
+	open.Shortcut = &desktop.CustomShortcut{KeyName: fyne.KeyO, Modifier: fyne.KeyModifierShortcutDefault}
+	leave.Shortcut = &desktop.CustomShortcut{KeyName: fyne.KeyW, Modifier: fyne.KeyModifierShortcutDefault}
+	leave.IsQuit = true
+	group := fyne.NewMenuItem("Mark the next kind of places", func() { p.take((p.group + 1) % groups) })
+	group.Shortcut = &desktop.CustomShortcut{KeyName: fyne.KeyTab, Modifier: fyne.KeyModifierControl}
+	return fyne.NewMainMenu(fyne.NewMenu("Photo", open, fyne.NewMenuItem("Note the readings", p.note), leave),
+		fyne.NewMenu("View", fyne.NewMenuItem("Show the whole photo", p.board.Fit), group))
 }
 
 // layer is the layer that is read.

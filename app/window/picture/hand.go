@@ -5,6 +5,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
 
 	"github.com/strakewright/strakewright/app/trace"
 )
@@ -130,11 +131,20 @@ func (b *View) Scrolled(e *fyne.ScrollEvent) {
 	b.zoomBy(e.Position, math.Pow(1.0015, float64(e.Scrolled.DY)*4))
 }
 
-// FocusGained forgets keys whose release the board was not told.
-func (b *View) FocusGained() { b.Shift, b.space = false, false }
+// FocusGained shows that the keys act here, and forgets keys whose release the board was
+// not told.
+func (b *View) FocusGained() {
+	b.Shift, b.space = false, false
+	b.ring.StrokeColor = theme.Color(theme.ColorNamePrimary)
+	b.ring.Show()
+	b.ring.Refresh()
+}
 
-// FocusLost forgets the keys held.
-func (b *View) FocusLost() { b.Shift, b.space = false, false }
+// FocusLost shows that they do not, and forgets the keys held.
+func (b *View) FocusLost() {
+	b.Shift, b.space = false, false
+	b.ring.Hide()
+}
 
 // KeyDown notes whether Shift or the space bar is held.
 func (b *View) KeyDown(e *fyne.KeyEvent) { b.key(e.Name, true) }

@@ -22,6 +22,9 @@ const (
 	mostZoom  = 60.0
 )
 
+// ringWidth is that of the ring around what has the keys.
+const ringWidth = 2
+
 // stillClick is how far, in board units, a press may move and still be a click.
 const stillClick = 4.0
 
@@ -53,7 +56,8 @@ type Host interface {
 type View struct {
 	host   Host
 	raster *canvas.Raster
-	cross  [4]*canvas.Line // two light ones, and thinner dark ones over them
+	cross  [4]*canvas.Line   // two light ones, and thinner dark ones over them
+	ring   *canvas.Rectangle // around the board while it has the keys
 
 	// the view: what lies in the middle, in what it is reckoned in, and board units
 	// to one of these
@@ -87,6 +91,9 @@ type drawnView struct {
 func NewView(host Host) *View {
 	b := &View{host: host, zoom: 1}
 	b.raster = canvas.NewRaster(b.Paint)
+	b.ring = canvas.NewRectangle(color.Transparent)
+	b.ring.StrokeWidth = ringWidth
+	b.ring.Hide()
 	for i := range b.cross {
 		b.cross[i] = canvas.NewLine(draw.Light.Colour(draw.Chosen))
 		b.cross[i].StrokeWidth = 1
@@ -106,6 +113,8 @@ type viewRenderer struct{ b *View }
 
 func (r *viewRenderer) Layout(s fyne.Size) {
 	r.b.raster.Resize(s)
+	r.b.ring.Move(fyne.NewPos(1, 1))
+	r.b.ring.Resize(s.SubtractWidthHeight(2, 2))
 	r.b.Changed()
 }
 func (r *viewRenderer) MinSize() fyne.Size { return r.b.host.MinSize() }
@@ -116,7 +125,7 @@ func (r *viewRenderer) Objects() []fyne.CanvasObject {
 	for _, l := range r.b.cross {
 		all = append(all, l)
 	}
-	return all
+	return append(all, r.b.ring)
 }
 
 // crosshair puts the crosshair at a place, or away.

@@ -1,32 +1,34 @@
 package settings
 
 import (
-	"fmt"
-	"slices"
-
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
 // SetLineType changes the type of the chosen line.
 func SetLineType(d *desk.Desk, m hull.LineType) {
 	if d.Line() != nil {
-		d.Edit(fmt.Sprintf("change the type of line %d", d.Choice.Line+1), edit.SetLineType(d.Choice.Layer, d.Choice.Line, m, d.Course()))
+		d.Edit(tongue.T("change the type of line %d", d.Choice.Line+1), edit.SetLineType(d.Choice.Layer, d.Choice.Line, m, d.Course()))
 	}
 }
 
 // setFollows has the chosen line follow a thin batten or the strip itself.
 func setFollows(d *desk.Desk, f hull.Follows) {
 	if d.Line() != nil && d.Line().Follows != f {
-		d.Edit(fmt.Sprintf("have line %d follow %s", d.Choice.Line+1, followNames[slices.Index(follows, f)]), edit.SetFollows(d.Choice.Layer, d.Choice.Line, f))
+		what := tongue.T("have line %d follow a thin batten", d.Choice.Line+1)
+		if f == hull.StripItself {
+			what = tongue.T("have line %d follow the strip itself", d.Choice.Line+1)
+		}
+		d.Edit(what, edit.SetFollows(d.Choice.Layer, d.Choice.Line, f))
 	}
 }
 
 // chosenHandle tells whether a handle is chosen, and says so if not.
 func chosenHandle(d *desk.Desk) bool {
 	if d.Line() == nil || d.Choice.Frame < 0 {
-		d.Say("Choose a band line and a frame first.")
+		d.Say(tongue.T("Choose a band line and a frame first."))
 		return false
 	}
 	return true
@@ -36,26 +38,25 @@ func hold(d *desk.Desk, on bool) {
 	if !chosenHandle(d) {
 		return
 	}
-	what := "hold"
+	what := tongue.T("hold line %d at frame %s", d.Choice.Line+1, d.FrameName(d.Choice.Frame))
 	if !on {
-		what = "release"
+		what = tongue.T("release line %d at frame %s", d.Choice.Line+1, d.FrameName(d.Choice.Frame))
 	}
-	d.Edit(fmt.Sprintf("%s line %d at frame %s", what, d.Choice.Line+1, d.FrameName(d.Choice.Frame)),
-		edit.SetHeld(d.Choice.Layer, d.Choice.Line, d.Choice.Frame, on, d.Course()))
+	d.Edit(what, edit.SetHeld(d.Choice.Layer, d.Choice.Line, d.Choice.Frame, on, d.Course()))
 }
 
 func pinHere(d *desk.Desk) {
 	if chosenHandle(d) {
-		d.Edit(fmt.Sprintf("pin line %d at frame %s", d.Choice.Line+1, d.FrameName(d.Choice.Frame)), edit.SetHold(d.Choice.Layer, d.Choice.Line, d.Choice.Frame, d.Course()))
+		d.Edit(tongue.T("pin line %d at frame %s", d.Choice.Line+1, d.FrameName(d.Choice.Frame)), edit.SetHold(d.Choice.Layer, d.Choice.Line, d.Choice.Frame, d.Course()))
 	}
 }
 
 // AimAt points the chosen line through a frame; -1 resets its direction.
 func AimAt(d *desk.Desk, frame int) {
 	if chosenHandle(d) {
-		what := fmt.Sprintf("reset the direction of line %d", d.Choice.Line+1)
+		what := tongue.T("reset the direction of line %d", d.Choice.Line+1)
 		if frame >= 0 {
-			what = fmt.Sprintf("point line %d through frame %s", d.Choice.Line+1, d.FrameName(frame))
+			what = tongue.T("point line %d through frame %s", d.Choice.Line+1, d.FrameName(frame))
 		}
 		d.Edit(what, edit.SetAim(d.Choice.Layer, d.Choice.Line, frame, d.Course()))
 	}
@@ -68,7 +69,7 @@ func AddLine(d *desk.Desk) {
 		band = d.Choice.Line + 1
 	}
 	l := d.Layer()
-	if d.Edit("add a band line", edit.AddLine(d.Choice.Layer, band, edit.Crossings(l, band), edit.Crossings(l, band+1))) {
+	if d.Edit(tongue.T("add a band line"), edit.AddLine(d.Choice.Layer, band, edit.Crossings(l, band), edit.Crossings(l, band+1))) {
 		d.Choose(d.Choice.WithLine(band))
 	}
 }
@@ -76,10 +77,10 @@ func AddLine(d *desk.Desk) {
 // RemoveLine removes the chosen line.
 func RemoveLine(d *desk.Desk) {
 	if d.Line() == nil {
-		d.Say("Choose a band line first.")
+		d.Say(tongue.T("Choose a band line first."))
 		return
 	}
-	d.Edit(fmt.Sprintf("remove line %d", d.Choice.Line+1), edit.RemoveLine(d.Choice.Layer, d.Choice.Line))
+	d.Edit(tongue.T("remove line %d", d.Choice.Line+1), edit.RemoveLine(d.Choice.Layer, d.Choice.Line))
 }
 
 // chooseBand chooses the first strake of a band.
@@ -93,7 +94,7 @@ func chooseBand(d *desk.Desk, band int) {
 }
 
 func setStrakes(d *desk.Desk, n int) bool {
-	return d.Edit(fmt.Sprintf("set the strakes of band %d", d.Band()+1), edit.SetStrakes(d.Choice.Layer, d.Band(), n))
+	return d.Edit(tongue.T("set the strakes of band %d", d.Band()+1), edit.SetStrakes(d.Choice.Layer, d.Band(), n))
 }
 
 func setShare(d *desk.Desk, w float64) bool {
@@ -102,7 +103,7 @@ func setShare(d *desk.Desk, w float64) bool {
 	}
 	s := d.Layer().Strakes[d.Choice.Strake]
 	n := d.Layer().Bands[s.Band-1].Strakes
-	return d.Edit("set the share of strake "+s.ID, edit.SetWeight(d.Choice.Layer, s.Band-1, s.Number-1, n, w))
+	return d.Edit(tongue.T("set the share of strake %s", s.ID), edit.SetWeight(d.Choice.Layer, s.Band-1, s.Number-1, n, w))
 }
 
 // ShowLayer shows a layer and chooses its first line.
@@ -117,7 +118,7 @@ func ShowLayer(d *desk.Desk, k int) {
 
 // AddLayer adds a layer and shows it.
 func AddLayer(d *desk.Desk) {
-	if d.Edit("add a layer", edit.AddLayer) {
+	if d.Edit(tongue.T("add a layer"), edit.AddLayer) {
 		ShowLayer(d, len(d.Plan().Layers)-1)
 	}
 }

@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"fmt"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -11,6 +10,7 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -42,14 +42,14 @@ func settlings(d *desk.Desk) []settling {
 				for _, r := range n.Remedies() {
 					s.ways = append(s.ways, way{
 						answer.RemedyName(l, r, d.Units), kit.SentenceStart(answer.RemedyText(l, r, d.Units)),
-						fmt.Sprintf("settle the fold at frame %s", l.Surface.FrameName(n.At)), edit.Settle(i, r),
+						tongue.T("settle the fold at frame %s", l.Surface.FrameName(n.At)), edit.Settle(i, r),
 					})
 				}
 			case loft.MadeBlock:
-				s.ways = []way{{"Plank it instead", "Takes the block out of the layer", "take a block out", edit.PlankBlock(i, blocks)}}
+				s.ways = []way{{tongue.T("Plank it instead"), tongue.T("Takes the block out of the layer"), tongue.T("take a block out"), edit.PlankBlock(i, blocks)}}
 				blocks++
 			case loft.LaidBetween:
-				s.ways = []way{{"Lay it all along", "Lays the layer wherever the hull is planked", "lay the layer all along", edit.LayBetween(i, "", "")}}
+				s.ways = []way{{tongue.T("Lay it all along"), tongue.T("Lays the layer wherever the hull is planked"), tongue.T("lay the layer all along"), edit.LayBetween(i, "", "")}}
 			default:
 				continue
 			}
@@ -64,7 +64,7 @@ func layerHead(d *desk.Desk, l *loft.Layer) string {
 	if len(d.Planking().Layers) < 2 {
 		return ""
 	}
-	return fmt.Sprintf("Layer %d. ", l.Number)
+	return tongue.T("Layer %d.", l.Number) + " "
 }
 
 // settlingPart shows them, each with its buttons below; it is made anew when they
@@ -110,9 +110,9 @@ func (p Settings) stretchRow() []fyne.CanvasObject {
 			}
 			return d.FrameName(i)
 		}
-		d.Edit("set the frames of the layer", edit.LayBetween(d.Choice.Layer, name(from, first), name(to, last)))
+		d.Edit(tongue.T("set the frames of the layer"), edit.LayBetween(d.Choice.Layer, name(from, first), name(to, last)))
 	}
 	from := p.Choice(names, func() int { a, _ := ends(); return a }, func(i int) { _, b := ends(); lay(i, b) })
 	to := p.Choice(names, func() int { _, b := ends(); return b }, func(i int) { a, _ := ends(); lay(a, i) })
-	return []fyne.CanvasObject{kit.TippedRow("Laid from frame", "The frame at which this layer begins", from), kit.TippedRow("to frame", "The frame at which this layer ends", to)}
+	return []fyne.CanvasObject{kit.TippedRow(tongue.T("Laid from frame"), tongue.T("The frame at which this layer begins"), from), kit.TippedRow(tongue.T("to frame"), tongue.T("The frame at which this layer ends"), to)}
 }

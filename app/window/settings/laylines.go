@@ -9,6 +9,7 @@ import (
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -27,8 +28,8 @@ func LayLines(d *desk.Desk) {
 		return n
 	}
 	least, most := number(&from), number(&to)
-	text := widget.NewLabel("Searches for lines between bands of whole strips: few strakes, few drops and\nwedges, little edge-set and little wood lost. You choose among what is found;\nnothing is changed before. More bands take longer to search.")
-	ask := d.Ask("Lay all band lines", "Search", container.NewVBox(text, kit.TippedRow("Bands, from", "The fewest bands to look for", least.Box), kit.TippedRow("to", "The most bands to look for", most.Box)), func() {
+	text := widget.NewLabel(tongue.T("Searches for lines between bands of whole strips: few strakes, few drops and\nwedges, little edge-set and little wood lost. You choose among what is found;\nnothing is changed before. More bands take longer to search."))
+	ask := d.Ask(tongue.T("Lay all band lines"), tongue.T("Search"), container.NewVBox(text, kit.TippedRow(tongue.T("Bands, from"), tongue.T("The fewest bands to look for"), least.Box), kit.TippedRow(tongue.T("to"), tongue.T("The most bands to look for"), most.Box)), func() {
 		least.Commit()
 		most.Commit()
 		searchLines(d, int(from), max(int(from), int(to)))
@@ -45,7 +46,7 @@ func searchLines(d *desk.Desk, from, to int) {
 	k, layer, units := d.Planking(), d.Choice.Layer, d.Units
 	var ways []loft.Lining
 	var front answer.Front
-	d.Work("Searching for band lines…", func(ctx context.Context) (err error) {
+	d.Work(tongue.T("Searching for band lines…"), func(ctx context.Context) (err error) {
 		if ways, err = loft.LineOff(ctx, k.Plan, layer, from, to, nil); err != nil {
 			return err
 		}

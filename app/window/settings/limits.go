@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"fmt"
 	"math"
 	"reflect"
 	"slices"
@@ -16,6 +15,7 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -47,13 +47,13 @@ type limitsDialog struct {
 // SetLimits opens the dialog of the limits.
 func SetLimits(d *desk.Desk) *limitsDialog {
 	l := &limitsDialog{desk: d, frame: max(d.Choice.Frame, 0)}
-	l.apply = kit.NewButtonWithIcon("Apply", theme.ConfirmIcon(), l.applied)
-	d.Explain(l.apply, "Sets the limits of the plan to these, as one step")
+	l.apply = kit.NewButtonWithIcon(tongue.T("Apply"), theme.ConfirmIcon(), l.applied)
+	d.Explain(l.apply, tongue.T("Sets the limits of the plan to these, as one step"))
 	l.apply.Importance = widget.HighImportance
 	content := l.content()
 	l.take()
-	l.dialog = d.NewDialog("Limits", content)
-	l.dialog.SetButtons([]fyne.CanvasObject{d.Button("Close", "Leaves the limits as they are", func() { l.dialog.Hide() }), l.apply})
+	l.dialog = d.NewDialog(tongue.T("Limits"), content)
+	l.dialog.SetButtons([]fyne.CanvasObject{d.Button(tongue.T("Close"), tongue.T("Leaves the limits as they are"), func() { l.dialog.Hide() }), l.apply})
 	s := d.Win.Canvas().Size()
 	l.dialog.Resize(fyne.NewSize(fyne.Min(620, s.Width*0.95), fyne.Min(640, s.Height*0.95)))
 	l.dialog.Show()
@@ -77,17 +77,17 @@ func (l *limitsDialog) content() fyne.CanvasObject {
 	l.given = container.NewVBox()
 	l.told = widget.NewLabel("")
 	l.told.Wrapping = fyne.TextWrapWord
-	how := widget.NewLabel("A limit runs through its insets as a batten does, and along the frames' ends where none is given. Its handles on the drawings move it too. Band lines keep their girths below the upper limit.")
+	how := widget.NewLabel(tongue.T("A limit runs through its insets as a batten does, and along the frames' ends where none is given. Its handles on the drawings move it too. Band lines keep their girths below the upper limit."))
 	how.Wrapping = fyne.TextWrapWord
 	head := container.NewVBox(
-		kit.TippedRow("Upper limit", "What the upper limit is called: wale, sheer", l.upper), kit.TippedRow("Lower limit", "What the lower limit is called: rabbet, keel", l.lower),
-		kit.TippedRow("Planked from frame", "The first frame that is planked", l.from), kit.TippedRow("to frame", "The last frame that is planked", l.to),
+		kit.TippedRow(tongue.T("Upper limit"), tongue.T("What the upper limit is called: wale, sheer"), l.upper), kit.TippedRow(tongue.T("Lower limit"), tongue.T("What the lower limit is called: rabbet, keel"), l.lower),
+		kit.TippedRow(tongue.T("Planked from frame"), tongue.T("The first frame that is planked"), l.from), kit.TippedRow(tongue.T("to frame"), tongue.T("The last frame that is planked"), l.to),
 		widget.NewSeparator(),
 		how,
-		kit.TippedRow("Inset at frame", "The frame whose insets are set here", l.at),
-		kit.Tipped(container.New(&kit.RowLayout{}, l.downName, l.down.Box), "How far the upper limit is set in on this frame"),
-		kit.Tipped(container.New(&kit.RowLayout{}, l.upName, l.up.Box), "How far the lower limit is set in on this frame"),
-		kit.Heading("Insets given ("+d.Units.Name()+" of girth)"))
+		kit.TippedRow(tongue.T("Inset at frame"), tongue.T("The frame whose insets are set here"), l.at),
+		kit.Tipped(container.New(&kit.RowLayout{}, l.downName, l.down.Box), tongue.T("How far the upper limit is set in on this frame")),
+		kit.Tipped(container.New(&kit.RowLayout{}, l.upName, l.up.Box), tongue.T("How far the lower limit is set in on this frame")),
+		kit.Heading(tongue.T("Insets given (%s of girth)", d.Units.Name())))
 	return container.NewBorder(head, l.told, nil, nil, container.NewVScroll(l.given))
 }
 
@@ -113,14 +113,14 @@ func (l *limitsDialog) inset(list *[]hull.Inset) *kit.Number {
 	}
 	set := func(mm float64) bool {
 		if mm < 0 {
-			l.desk.Status("A limit is set in by 0 or more, never out over the end of a frame.")
+			l.desk.Status(tongue.T("A limit is set in by 0 or more, never out over the end of a frame."))
 			return false
 		}
 		l.changed(func() { *list = edit.WithInset(*list, l.names[l.frame], mm, l.names) })
 		return true
 	}
 	n := kit.NewLength(l.desk.Notices, &l.desk.Units, limitStep, get, set)
-	n.Entry.SetPlaceHolder("none")
+	n.Entry.SetPlaceHolder(tongue.In("inset", "none"))
 	n.More.OnTapped = func() {
 		if math.IsNaN(get()) {
 			set(0)
@@ -186,12 +186,12 @@ func (l *limitsDialog) sync() {
 	choose(l.from, l.draft.From, 0)
 	choose(l.to, l.draft.To, len(l.names)-1)
 	choose(l.at, l.names[l.frame], 0)
-	l.downName.SetText(fmt.Sprintf("%s below the upper end (%s)", kit.SentenceStart(desk.LimitCalled(l.draft.Upper, "upper limit")), l.desk.Units.Name()))
-	l.upName.SetText(fmt.Sprintf("%s above the lower end (%s)", kit.SentenceStart(desk.LimitCalled(l.draft.Lower, "lower limit")), l.desk.Units.Name()))
+	l.downName.SetText(tongue.T("%s below the upper end (%s)", kit.SentenceStart(desk.LimitCalled(l.draft.Upper, tongue.T("upper limit"))), l.desk.Units.Name()))
+	l.upName.SetText(tongue.T("%s above the lower end (%s)", kit.SentenceStart(desk.LimitCalled(l.draft.Lower, tongue.T("lower limit"))), l.desk.Units.Name()))
 	l.down.Sync()
 	l.up.Sync()
 	l.listGiven()
-	l.told.SetText(l.tell())
+	kit.SetText(l.told, l.tell())
 	if l.open() {
 		l.apply.Enable()
 	} else {
@@ -206,34 +206,39 @@ func (l *limitsDialog) open() bool { return !reflect.DeepEqual(l.draft, l.was) }
 func (l *limitsDialog) listGiven() {
 	l.given.RemoveAll()
 	for _, side := range []struct {
-		list       *[]hull.Inset
-		name, what string
+		list *[]hull.Inset
+		text func(frame, by string) string
 	}{
-		{&l.draft.Down, desk.LimitCalled(l.draft.Upper, "upper limit"), "below the upper end"},
-		{&l.draft.Up, desk.LimitCalled(l.draft.Lower, "lower limit"), "above the lower end"},
+		{&l.draft.Down, func(frame, by string) string {
+			return tongue.T("Frame %s: %s %s below the upper end", frame, desk.LimitCalled(l.draft.Upper, tongue.T("upper limit")), by)
+		}},
+		{&l.draft.Up, func(frame, by string) string {
+			return tongue.T("Frame %s: %s %s above the lower end", frame, desk.LimitCalled(l.draft.Lower, tongue.T("lower limit")), by)
+		}},
 	} {
 		for _, in := range *side.list {
-			text := fmt.Sprintf("Frame %s: %s %s %s", in.Frame, side.name, l.desk.Units.Length(in.MM), side.what)
-			remove := l.desk.Button("Remove", "Takes this inset away", func() { l.changed(func() { *side.list = edit.WithoutInset(*side.list, in.Frame) }) })
-			l.given.Add(container.NewBorder(nil, nil, nil, remove, widget.NewLabel(text)))
+			text := side.text(in.Frame, l.desk.Units.Length(in.MM))
+			remove := l.desk.Button(tongue.T("Remove"), tongue.T("Takes this inset away"), func() { l.changed(func() { *side.list = edit.WithoutInset(*side.list, in.Frame) }) })
+			l.given.Add(container.NewBorder(nil, nil, nil, remove, kit.NewLabel(text)))
 		}
 	}
 	if len(l.given.Objects) == 0 {
-		l.given.Add(widget.NewLabel("None: the limits run along the ends of the frames."))
+		l.given.Add(widget.NewLabel(tongue.T("None: the limits run along the ends of the frames.")))
 	}
 }
 
 // tell says what the limits leave of the frame, as they were applied last.
 func (l *limitsDialog) tell() string {
 	k := l.desk.Layer()
-	text := fmt.Sprintf("Frame %s has a girth of %s between the limits", l.names[l.frame], l.desk.Units.Length(k.Girths[l.frame]))
+	name, girth := l.names[l.frame], l.desk.Units.Length(k.Girths[l.frame])
+	text := tongue.T("Frame %s has a girth of %s between the limits.", name, girth)
 	if first, last := k.Surface.Planked(); l.frame < first || l.frame > last {
-		text += ", and is not planked"
+		text = tongue.T("Frame %s has a girth of %s between the limits, and is not planked.", name, girth)
 	}
 	if l.open() {
-		return text + ". What is changed here is not applied yet."
+		return text + " " + tongue.T("What is changed here is not applied yet.")
 	}
-	return text + "."
+	return text
 }
 
 // commit takes over what is typed.
@@ -252,18 +257,18 @@ func (l *limitsDialog) applied() {
 		return
 	}
 	if l.stale() {
-		l.desk.Say("The limits have changed since they were shown here: they are shown anew, so set them once more.")
+		l.desk.Say(tongue.T("The limits have changed since they were shown here: they are shown anew, so set them once more."))
 		l.take()
 		return
 	}
-	if l.desk.Edit("set the limits", edit.LimitsSet(l.draft)) {
+	if l.desk.Edit(tongue.T("set the limits"), edit.LimitsSet(l.draft)) {
 		l.take()
-		l.desk.Status("The limits are set; undo puts them back.")
+		l.desk.Status(tongue.T("The limits are set; undo puts them back."))
 	}
 }
 
 // stale tells whether the plan has other limits than those shown, as when they
-// were taken back meanwhile.
+// were taken back in the meantime.
 func (l *limitsDialog) stale() bool {
 	h := &l.desk.Plan().Hull
 	return !reflect.DeepEqual(h.Limits, l.was) || len(h.Frames) != len(l.names)

@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -15,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -23,16 +23,16 @@ import (
 func (p Settings) LinePart() []fyne.CanvasObject {
 	d := p.desk
 	lines := p.Choice(d.LineNames, func() int { return d.Choice.Line }, func(i int) { d.Choose(d.Choice.WithLine(i)) })
-	lines.PlaceHolder = "(none)"
+	lines.PlaceHolder = tongue.T("(none)")
 	none := p.Text(func() string {
 		if len(d.PlanLayer().Lines) == 0 {
-			return "This layer is one band. Add a line to split it."
+			return tongue.T("This layer is one band. Add a line to split it.")
 		}
 		if d.Choice.Limit != views.NoLimit && d.Choice.Frame >= 0 {
-			return d.LimitText(d.Choice.Limit, d.Choice.Frame) + ". A right click on its handle releases it there. How a strip lies is told of band lines, not of limits."
+			return d.LimitText(d.Choice.Limit, d.Choice.Frame) + ". " + tongue.T("A right click on its handle releases it there. How a strip lies is told of band lines, not of limits.")
 		}
 		if d.Line() == nil {
-			return "Choose a band line here or on the drawings."
+			return tongue.T("Choose a band line here or on the drawings.")
 		}
 		return lineSummary(d)
 	})
@@ -47,22 +47,22 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 	one := container.NewVBox(p.typePart(), p.followPart(), p.handlePart(), p.freePart())
 	p.Keep(func() { kit.Show(one, d.Line() != nil) })
 	return []fyne.CanvasObject{ // what grows and shrinks stands under what is pressed, which keeps its place
-		kit.TippedRow("Band line", "The band line that the rest of this tab is about", lines),
+		kit.TippedRow(tongue.T("Band line"), tongue.T("The band line that the rest of this tab is about"), lines),
 		container.NewGridWithColumns(2,
-			d.Button("Add line", "Splits the band of the chosen strake, or the one below the chosen line", func() { AddLine(d) }),
-			p.removeButton("Makes one band of the two beside it")),
-		d.Button("Lay all lines…", "Searches for band lines in whole strips, and shows the ways there are", func() { LayLines(d) }),
+			d.Button(tongue.T("Add line"), tongue.T("Splits the band of the chosen strake, or the one below the chosen line"), func() { AddLine(d) }),
+			p.removeButton(tongue.T("Makes one band of the two beside it"))),
+		d.Button(tongue.T("Lay all lines…"), tongue.T("Searches for band lines in whole strips, and shows the ways there are"), func() { LayLines(d) }),
 		widget.NewSeparator(), one, verdict.Box, none, widget.NewSeparator(),
 		p.marchPart(),
-		kit.Heading("Handles"),
-		kit.LegendText("●  held      ○  released\n■  pinned    ◆  pointed through"),
-		kit.Caution("a strip forced sideways by more than a few tenths of a percent fights the glue. That is a rule of thumb: your wood has the last word."),
+		kit.Heading(tongue.T("Handles")),
+		kit.LegendText(tongue.T("●  held      ○  released\n■  pinned    ◆  pointed through")),
+		kit.Caution(tongue.T("a strip forced sideways by more than a few tenths of a percent fights the glue. That is a rule of thumb: your wood has the last word.")),
 	}
 }
 
 // removeButton takes the chosen line away, while there is one.
 func (p Settings) removeButton(tip string) fyne.CanvasObject {
-	b := p.desk.Button("Remove line", tip, func() { RemoveLine(p.desk) })
+	b := p.desk.Button(tongue.T("Remove line"), tip, func() { RemoveLine(p.desk) })
 	p.Keep(func() { kit.Able(p.desk.Line() != nil, b) })
 	return b
 }
@@ -71,9 +71,9 @@ func (p Settings) typePart() fyne.CanvasObject {
 	d := p.desk
 	s := p.Choice(func() []string {
 		if d.Shapeless() {
-			return typeNames[:1]
+			return typeNames()[:1]
 		}
-		return typeNames
+		return typeNames()
 	}, func() int {
 		if b := d.Line(); b != nil {
 			for i, m := range lineTypes {
@@ -86,18 +86,18 @@ func (p Settings) typePart() fyne.CanvasObject {
 	}, func(i int) { SetLineType(d, lineTypes[i]) })
 	why := p.Text(func() string {
 		if d.Shapeless() {
-			return needsShape
+			return needsShape()
 		}
 		return ""
 	})
 	p.Keep(func() { kit.Show(why, d.Shapeless()) })
-	return container.NewVBox(kit.TippedRow("Line type", "What the line runs as: through its handles, as a strip that is not forced, or the easiest way between the handles held", s), why)
+	return container.NewVBox(kit.TippedRow(tongue.T("Line type"), tongue.T("What the line runs as: through its handles, as a strip that is not forced, or the easiest way between the handles held"), s), why)
 }
 
 // followPart is whose unstressed course the line follows, or is told by.
 func (p Settings) followPart() fyne.CanvasObject {
 	d := p.desk
-	row := kit.TippedRow("Follows", "Whose unforced course the line is compared with, and a free line runs as", p.Choice(func() []string { return followNames }, func() int {
+	row := kit.TippedRow(tongue.T("Follows"), tongue.T("Whose unforced course the line is compared with, and a free line runs as"), p.Choice(func() []string { return followNames() }, func() int {
 		if b := d.Line(); b != nil {
 			return slices.Index(follows, b.Follows)
 		}
@@ -113,11 +113,11 @@ func (p Settings) handlePart() fyne.CanvasObject {
 	frames := p.Choice(d.FrameNames, func() int { return d.Choice.Frame }, func(i int) { d.Choose(d.Choice.WithFrame(i)) })
 	down := p.Number(kit.NewLength(d.Notices, &d.Units, 0.1, d.HandleDown, func(mm float64) bool {
 		c := d.Choice
-		return d.Edit(fmt.Sprintf("move line %d at frame %s", c.Line+1, d.FrameName(c.Frame)),
+		return d.Edit(tongue.T("move line %d at frame %s", c.Line+1, d.FrameName(c.Frame)),
 			edit.MoveHandle(c.Layer, c.Line, c.Frame, d.OnFrame(c.Frame, mm)))
 	}))
-	held := kit.NewCheck("held here", nil)
-	heldTip := kit.Tipped(held, "Holds the line at this handle; released, it takes its easiest course here")
+	held := kit.NewCheck(tongue.T("held here"), nil)
+	heldTip := kit.Tipped(held, tongue.T("Holds the line at this handle; released, it takes its easiest course here"))
 	held.OnChanged = func(on bool) {
 		if !p.Busy {
 			hold(d, on)
@@ -133,8 +133,8 @@ func (p Settings) handlePart() fyne.CanvasObject {
 		}
 	})
 	name := widget.NewLabel("")
-	p.Keep(func() { kit.SetText(name, "Girth below "+d.UpperName()+" ("+d.Units.Name()+")") })
-	return container.NewVBox(kit.TippedRow("Handle at frame", "The frame whose handle is set here; the arrow keys on the drawings go from frame to frame", frames), kit.Tipped(container.New(&kit.RowLayout{}, name, down.Box), "How far the line lies below the upper limit on this frame, along its girth"), heldTip)
+	p.Keep(func() { kit.SetText(name, tongue.T("Girth below %s (%s)", d.UpperName(), d.Units.Name())) })
+	return container.NewVBox(kit.TippedRow(tongue.T("Handle at frame"), tongue.T("The frame whose handle is set here; the arrow keys on the drawings go from frame to frame"), frames), kit.Tipped(container.New(&kit.RowLayout{}, name, down.Box), tongue.T("How far the line lies below the upper limit on this frame, along its girth")), heldTip)
 }
 
 // freePart is what a free line has beside: where it is pinned and where it points through.
@@ -146,15 +146,15 @@ func (p Settings) freePart() fyne.CanvasObject {
 			return ""
 		}
 		if b.Aim < 0 {
-			return "Pinned at frame " + d.FrameName(b.Hold) + "; its direction is the usual one."
+			return tongue.T("Pinned at frame %s; its direction is the usual one.", d.FrameName(b.Hold))
 		}
-		return "Pinned at frame " + d.FrameName(b.Hold) + ", pointed through frame " + d.FrameName(b.Aim) + "."
+		return tongue.T("Pinned at frame %s, pointed through frame %s.", d.FrameName(b.Hold), d.FrameName(b.Aim))
 	})
 	part := container.NewVBox(
 		container.NewGridWithColumns(2,
-			d.Button("Pin here", "Pins the line at the chosen frame (■)", func() { pinHere(d) }),
-			d.Button("Point through here", "Points the line through the chosen frame (◆)", func() { AimAt(d, d.Choice.Frame) })),
-		d.Button("Reset direction", "Lets the line take its usual direction again", func() { AimAt(d, -1) }), where)
+			d.Button(tongue.T("Pin here"), tongue.T("Pins the line at the chosen frame (■)"), func() { pinHere(d) }),
+			d.Button(tongue.T("Point through here"), tongue.T("Points the line through the chosen frame (◆)"), func() { AimAt(d, d.Choice.Frame) })),
+		d.Button(tongue.T("Reset direction"), tongue.T("Lets the line take its usual direction again"), func() { AimAt(d, -1) }), where)
 	p.Keep(func() { kit.Show(part, d.Line() != nil && d.Line().LineType == hull.Free) })
 	return part
 }
@@ -164,7 +164,7 @@ func (p Settings) freePart() fyne.CanvasObject {
 func lineVerdict(d *desk.Desk) (mark, says, figure string) {
 	v := d.Layer().JudgeLine(d.Layer().Lines[d.Choice.Line+1])
 	if d.Shapeless() {
-		return answer.VerdictMark(""), "Not known", "How a strip lies needs the hull's shape."
+		return answer.VerdictMark(""), tongue.T("Not known"), tongue.T("How a strip lies needs the hull's shape.")
 	}
 	return answer.VerdictMark(v.Kind), kit.SentenceStart(answer.VerdictWord(v.Kind)), answer.VerdictFigure(v, d.FrameName)
 }
@@ -172,16 +172,16 @@ func lineVerdict(d *desk.Desk) (mark, says, figure string) {
 // lineSummary tells what stands behind the verdict on the chosen line.
 func lineSummary(d *desk.Desk) string {
 	if d.Shapeless() {
-		return "Sideways bend, and where a strip settles by itself, are not known without the hull's shape."
+		return tongue.T("Sideways bend, and where a strip settles by itself, are not known without the hull's shape.")
 	}
 	b := d.Layer().Lines[d.Choice.Line+1]
 	set := 0.0
 	for _, c := range b.EdgeSet {
 		set = math.Max(set, math.Abs(float64(c)))
 	}
-	text := "Sideways bend: " + answer.SidewaysBend(hull.Curvature(set).PerMetre()) + "."
+	text := tongue.T("Sideways bend: %s.", answer.SidewaysBend(hull.Curvature(set).PerMetre()))
 	if off, at := loft.Farthest(d.Layer().BattenOff(b)); at >= 0 && d.Units.Number(math.Abs(off)) != d.Units.Number(0) {
-		text += fmt.Sprintf(" A thin batten falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
+		text += " " + tongue.T("A thin batten falls %s at frame %s.", d.Units.LieOff(off), d.FrameName(at))
 	}
 	return text + stripText(d) + othersText(d) + besideText(d) + runoutText(d, b) + movedText(d, b)
 }
@@ -191,7 +191,7 @@ func stripText(d *desk.Desk) string {
 	if b := d.Strip(); b != nil {
 		return "\n" + answer.StripText(b, d.Choice.Frame, d.FrameName, d.Units)
 	}
-	return "\nWhere this strip settles is shown when you let go of the handle."
+	return "\n" + tongue.T("Where this strip settles is shown when you let go of the handle.")
 }
 
 // othersText names the layer's other lines along which no strip lies: while one is
@@ -204,7 +204,7 @@ func othersText(d *desk.Desk) string {
 			continue
 		}
 		if v := l.JudgeLine(l.Lines[i+1]); v.Kind == loft.NeedsSheet || v.Kind == loft.NeedsBlock {
-			fmt.Fprintf(&out, "\n! Line %d: %s.", i+1, answer.VerdictText(v, d.FrameName))
+			out.WriteString("\n! " + tongue.T("Line %d: %s.", i+1, answer.VerdictText(v, d.FrameName)))
 		}
 	}
 	return out.String()
@@ -214,10 +214,12 @@ func othersText(d *desk.Desk) string {
 // line: a line may lie by itself, and they not.
 func besideText(d *desk.Desk) string {
 	var out strings.Builder
-	for i, where := range []string{"above", "below"} {
-		if s := d.Layer().HardestIn(d.Choice.Line + i); s != nil {
-			fmt.Fprintf(&out, "\nHardest strake %s it: %s, %s.", where, s.ID, answer.MakingText(s.Making, d.FrameName))
-		}
+	l := d.Layer()
+	if s := l.HardestIn(d.Choice.Line); s != nil {
+		out.WriteString("\n" + tongue.T("Hardest strake above it: %s, %s.", s.ID, answer.MakingText(s.Making, d.FrameName)))
+	}
+	if s := l.HardestIn(d.Choice.Line + 1); s != nil {
+		out.WriteString("\n" + tongue.T("Hardest strake below it: %s, %s.", s.ID, answer.MakingText(s.Making, d.FrameName)))
 	}
 	return out.String()
 }
@@ -234,25 +236,28 @@ func movedText(d *desk.Desk, b *loft.BandLine) string {
 			worst = m
 		}
 	}
-	way := "lower"
+	by, at := d.Units.Length(math.Abs(worst.By)), d.FrameName(worst.Frame)
 	if worst.By < 0 {
-		way = "higher"
+		return "\n" + tongue.T("Laid up to %s higher than it is drawn, most at frame %s: see Problems.", by, at)
 	}
-	return fmt.Sprintf("\nLaid up to %s %s than it is drawn, most at frame %s: see Problems.", d.Units.Length(math.Abs(worst.By)), way, d.FrameName(worst.Frame))
+	return "\n" + tongue.T("Laid up to %s lower than it is drawn, most at frame %s: see Problems.", by, at)
 }
 
 func runoutText(d *desk.Desk, b *loft.BandLine) string {
 	var out strings.Builder
 	for _, r := range b.Runouts {
-		limit := "below the lower limit"
+		name, by := d.FrameName(r.Frame), d.Units.Length(r.By)
 		if r.Upper {
-			limit = "above the upper limit"
+			out.WriteString("\n" + tongue.T("Runs out above the upper limit at frame %s by %s.", name, by))
+		} else {
+			out.WriteString("\n" + tongue.T("Runs out below the lower limit at frame %s by %s.", name, by))
 		}
-		fmt.Fprintf(&out, "\nRuns out %s at frame %s by %s.", limit, d.FrameName(r.Frame), d.Units.Length(r.By))
 	}
 	return out.String()
 }
 
 // needsShape says why a line can only be drawn on a hull of which only the girths are
 // known.
-const needsShape = "Only the girths of this hull are known. A natural lie and an easiest run need its shape: measure points on its frames, or take their outlines from a drawing."
+func needsShape() string {
+	return tongue.T("Only the girths of this hull are known. A natural lie and an easiest run need its shape: measure points on its frames, or take their outlines from a drawing.")
+}

@@ -1,8 +1,6 @@
 package settings
 
 import (
-	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -18,6 +16,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -54,7 +53,7 @@ func newLiningFront(d *desk.Desk, k *loft.Planking, layer int, ways []loft.Linin
 		if id.Col > 0 {
 			text = answer.LiningHeads()[id.Col-1]
 		}
-		o.(*widget.Label).SetText(text)
+		kit.SetText(o.(*widget.Label), text)
 	}
 	f.table.OnSelected = func(id widget.TableCellID) {
 		f.table.UnselectAll()
@@ -78,7 +77,7 @@ func (f *liningFront) marks() []views.LiningMark {
 	for i, a := range f.front.Plans {
 		add(strconv.Itoa(i+1), a)
 	}
-	add("now", f.front.Now)
+	add(tongue.T("now"), f.front.Now)
 	return out
 }
 
@@ -88,7 +87,7 @@ func (f *liningFront) choose(i int) {
 		return
 	}
 	f.chosen = i
-	f.told.SetText(f.text(i))
+	kit.SetText(f.told, f.text(i))
 	f.plot.Refresh()
 	f.table.Refresh()
 }
@@ -153,11 +152,11 @@ func (f *liningFront) cell(id widget.TableCellID, o fyne.CanvasObject) {
 		if row == f.chosen {
 			take.Importance = widget.HighImportance
 		}
-		take.SetText(fmt.Sprintf("Take %d", row+1))
+		take.SetText(tongue.T("Take %d", row+1))
 		return
 	}
 	label.TextStyle.Bold = id.Row == f.chosen
-	label.SetText(f.figure(id))
+	kit.SetText(label, f.figure(id))
 }
 
 func (f *liningFront) figure(id widget.TableCellID) string {
@@ -166,7 +165,7 @@ func (f *liningFront) figure(id widget.TableCellID) string {
 		a = f.front.Plans[id.Row]
 	}
 	if id.Col == 0 {
-		return "now"
+		return tongue.T("now")
 	}
 	return a.Cells()[id.Col-1]
 }
@@ -175,7 +174,7 @@ func (f *liningFront) figure(id widget.TableCellID) string {
 func (f *liningFront) widths() {
 	size := theme.TextSize()
 	for col := range len(answer.LiningHeads()) + 1 {
-		w := fyne.MeasureText("Take 0", size, fyne.TextStyle{Bold: true}).Width + 24
+		w := fyne.MeasureText(tongue.T("Take 0"), size, fyne.TextStyle{Bold: true}).Width + 24
 		if col > 0 {
 			w = fyne.MeasureText(answer.LiningHeads()[col-1], size, fyne.TextStyle{}).Width
 			for row := range len(f.ways) + 1 {
@@ -188,7 +187,7 @@ func (f *liningFront) widths() {
 }
 
 func (f *liningFront) open() {
-	f.dialog = f.desk.Shown("Ways to line off", f.content())
+	f.dialog = f.desk.Shown(tongue.T("Ways to line off"), f.content())
 	s := f.desk.Win.Canvas().Size()
 	f.dialog.Resize(fyne.NewSize(fyne.Min(1180, s.Width*0.95), fyne.Min(860, s.Height*0.95)))
 	f.dialog.Show()
@@ -202,7 +201,7 @@ func (f *liningFront) content() fyne.CanvasObject {
 	return container.NewBorder(nil, kit.Tall(f.table, height), nil, nil, both)
 }
 
-var errLinesChanged = errors.New("the plan has changed since the lines were searched for; search again")
+var errLinesChanged = tongue.New("the plan has changed since the lines were searched for; search again")
 
 // take puts a way into the plan, as one step.
 func (f *liningFront) take(i int) {
@@ -212,7 +211,7 @@ func (f *liningFront) take(i int) {
 		return
 	}
 	found := f.ways[i].Plan
-	if !d.Edit("lay all band lines", func(now *hull.Plan) error {
+	if !d.Edit(tongue.T("lay all band lines"), func(now *hull.Plan) error {
 		now.Layers[f.layer], now.Cutting = found.Layers[f.layer], found.Cutting
 		return nil
 	}) {
@@ -221,5 +220,5 @@ func (f *liningFront) take(i int) {
 	if f.dialog != nil {
 		f.dialog.Hide()
 	}
-	d.Status(fmt.Sprintf("The lines of plan %d are laid; undo brings the former ones back.", i+1))
+	d.Status(tongue.T("The lines of plan %d are laid; undo brings the former ones back.", i+1))
 }

@@ -11,14 +11,15 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // marchPart shows how far whole strips go from the free lines before one is forced:
 // a switch, by which the profile shows the strips, a plot and what it means.
 func (p Settings) marchPart() fyne.CanvasObject {
 	d := p.desk
-	on := kit.NewCheck("march out whole strips", nil)
-	onTip := kit.Tipped(on, "Shows whole strips laid outwards from the free line, and where they are forced too far")
+	on := kit.NewCheck(tongue.T("march out whole strips"), nil)
+	onTip := kit.Tipped(on, tongue.T("Shows whole strips laid outwards from the free line, and where they are forced too far"))
 	on.OnChanged = func(on bool) {
 		if !p.Busy {
 			d.ShowMarch(on)
@@ -60,7 +61,7 @@ func marchText(d *desk.Desk) string {
 	case !d.Marching():
 		return ""
 	case m == nil:
-		return "Strip after strip is being reckoned…"
+		return tongue.T("Reckoning strip after strip…")
 	case m.Err != nil:
 		return kit.Sentence(m.Err)
 	}

@@ -25,7 +25,7 @@ func TestMarchFollowsThePlan(t *testing.T) {
 	assert.Empty(t, marchText(d))
 	d.ShowMarch(true)
 	d.CatchUp()
-	assert.Contains(t, marchText(d), "is being reckoned")
+	assert.Contains(t, marchText(d), "Reckoning strip after strip")
 	told := func() string {
 		(<-windowtest.Posted)()
 		m := d.Marched()

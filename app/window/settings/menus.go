@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"fmt"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -10,6 +9,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -33,13 +33,13 @@ func BoardMenu(d *desk.Desk) *fyne.Menu {
 	}
 	if b == nil {
 		return fyne.NewMenu("", append(madeItems(d),
-			item("Split this band by a line", func() { AddLine(d) }),
-			item("Lay all lines…", func() { LayLines(d) }),
-			item("Compare strips…", d.CompareWidths))...)
+			item(tongue.T("Split this band by a line"), func() { AddLine(d) }),
+			item(tongue.T("Lay all lines…"), func() { LayLines(d) }),
+			item(tongue.T("Compare strips…"), d.CompareWidths))...)
 	}
 	m := fyne.NewMenu("")
 	for i, of := range lineTypes {
-		it := item("Line type: "+typeNames[i], func() { SetLineType(d, of) })
+		it := item(tongue.T("Line type: %s", typeNames()[i]), func() { SetLineType(d, of) })
 		it.Checked = b.LineType == of
 		it.Disabled = d.Shapeless() && of != hull.Drawn
 		m.Items = append(m.Items, it)
@@ -49,7 +49,7 @@ func BoardMenu(d *desk.Desk) *fyne.Menu {
 		m.Items = append(m.Items, handleItems(d, b, f)...)
 		m.Items = append(m.Items, fyne.NewMenuItemSeparator())
 	}
-	m.Items = append(m.Items, item("Add a line below", func() { AddLine(d) }), item("Remove this line", func() { RemoveLine(d) }), item("Lay all lines…", func() { LayLines(d) }))
+	m.Items = append(m.Items, item(tongue.T("Add a line below"), func() { AddLine(d) }), item(tongue.T("Remove this line"), func() { RemoveLine(d) }), item(tongue.T("Lay all lines…"), func() { LayLines(d) }))
 	return m
 }
 
@@ -59,7 +59,7 @@ func madeItems(d *desk.Desk) []*fyne.MenuItem {
 	if s == nil {
 		return nil
 	}
-	parent := fyne.NewMenuItem("Strake "+s.ID+" is made", nil)
+	parent := fyne.NewMenuItem(tongue.T("Strake %s is made", s.ID), nil)
 	parent.ChildMenu = fyne.NewMenu("")
 	for i, name := range modeNames(d) {
 		m := modeOrder()[i]
@@ -72,18 +72,18 @@ func madeItems(d *desk.Desk) []*fyne.MenuItem {
 
 // handleItems is what can be done with the chosen handle.
 func handleItems(d *desk.Desk, b *hull.BandLine, f int) []*fyne.MenuItem {
-	at := " at frame " + d.FrameName(f)
+	name := d.FrameName(f)
 	if b.LineType == hull.Free {
 		return []*fyne.MenuItem{
-			fyne.NewMenuItem("Pin"+at, func() { pinHere(d) }),
-			fyne.NewMenuItem("Point through frame "+d.FrameName(f), func() { AimAt(d, f) }),
-			fyne.NewMenuItem("Reset direction", func() { AimAt(d, -1) }),
+			fyne.NewMenuItem(tongue.T("Pin at frame %s", name), func() { pinHere(d) }),
+			fyne.NewMenuItem(tongue.T("Point through frame %s", name), func() { AimAt(d, f) }),
+			fyne.NewMenuItem(tongue.T("Reset direction"), func() { AimAt(d, -1) }),
 		}
 	}
 	if b.Handles[f].Held {
-		return []*fyne.MenuItem{fyne.NewMenuItem("Release"+at, func() { hold(d, false) })}
+		return []*fyne.MenuItem{fyne.NewMenuItem(tongue.T("Release at frame %s", name), func() { hold(d, false) })}
 	}
-	return []*fyne.MenuItem{fyne.NewMenuItem("Hold"+at, func() { hold(d, true) })}
+	return []*fyne.MenuItem{fyne.NewMenuItem(tongue.T("Hold at frame %s", name), func() { hold(d, true) })}
 }
 
 // limitMenu is what can be done with the chosen limit.
@@ -92,13 +92,13 @@ func limitMenu(d *desk.Desk) *fyne.Menu {
 	m := fyne.NewMenu("")
 	if f >= 0 {
 		name := d.FrameName(f)
-		release := fyne.NewMenuItem(fmt.Sprintf("Release the %s at frame %s", d.LimitName(l), name), func() {
-			d.Edit(fmt.Sprintf("release the %s at frame %s", d.LimitName(l), name), edit.ReleaseLimit(l, name))
+		release := fyne.NewMenuItem(tongue.T("Release the %s at frame %s", d.LimitName(l), name), func() {
+			d.Edit(tongue.T("release the %s at frame %s", d.LimitName(l), name), edit.ReleaseLimit(l, name))
 		})
 		release.Disabled = !slices.ContainsFunc(*edit.LimitList(&d.Plan().Hull, l), func(in hull.Inset) bool { return in.Frame == name })
 		m.Items = append(m.Items, release)
 	}
-	m.Items = append(m.Items, fyne.NewMenuItem("Limits…", func() { SetLimits(d) }))
+	m.Items = append(m.Items, fyne.NewMenuItem(tongue.T("Limits…"), func() { SetLimits(d) }))
 	return m
 }
 
@@ -108,6 +108,14 @@ var lineTypes = []hull.LineType{hull.Drawn, hull.Free, hull.Least}
 // follows are the courses that a line can follow in the panel's order.
 var follows = []hull.Follows{hull.ThinBatten, hull.StripItself}
 
-var followNames = []string{"a thin batten", "the strip itself"}
+func followNames() []string {
+	return []string{tongue.In("follows", "a thin batten"), tongue.In("follows", "the strip itself")}
+}
 
-var typeNames = []string{answer.LineTypeName(hull.Drawn), answer.LineTypeName(hull.Free), answer.LineTypeName(hull.Least)}
+func typeNames() []string {
+	var out []string
+	for _, of := range lineTypes {
+		out = append(out, answer.LineTypeName(of))
+	}
+	return out
+}

@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"fmt"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -12,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Settings are the parts of the panel about the planking as it is planned.
@@ -44,9 +44,9 @@ func ProblemsName(d *desk.Desk) string {
 		}
 	}
 	if n == 0 {
-		return "Problems"
+		return tongue.T("Problems")
 	}
-	return fmt.Sprintf("Problems (%d)", n)
+	return tongue.T("Problems (%d)", n)
 }
 
 // noProblem says so where there is nothing to tell.
@@ -54,7 +54,7 @@ func noProblem(d *desk.Desk) string {
 	if len(settlings(d))+len(d.Bench.Notes())+len(answer.Problems(d.Planking(), d.Units)) > 0 {
 		return ""
 	}
-	return "No problems: every line stays in the planking, and no wedge or stealer is needed."
+	return tongue.T("No problems: every line stays in the planking, and no wedge or stealer is needed.")
 }
 
 // shownOfAKind is how many problems of one kind are shown before the rest are asked for.
@@ -85,7 +85,7 @@ func (p Settings) problemsPart() fyne.CanvasObject {
 	p.Keep(func() {
 		now := answer.Problems(d.Planking(), d.Units)
 		for _, note := range d.Bench.Notes() {
-			now = append([]answer.Problem{{Weight: answer.LookAt, Kind: "At the bench", Text: note, At: answer.Place{Layer: -1, Line: -1, Strake: -1, Frame: -1}}}, now...)
+			now = append([]answer.Problem{{Weight: answer.LookAt, Kind: tongue.T("At the bench"), Text: note, At: answer.Place{Layer: -1, Line: -1, Strake: -1, Frame: -1}}}, now...)
 		}
 		slices.SortStableFunc(now, func(a, b answer.Problem) int { return int(a.Weight) - int(b.Weight) })
 		if slices.Equal(now, shown) {
@@ -120,9 +120,9 @@ func (p Settings) addKind(box *fyne.Container, all []answer.Problem, open map[st
 	}
 	switch {
 	case most < len(all):
-		fold(fmt.Sprintf("▸ %s: %d more", kind, len(all)-most), "Shows all of them", true)
+		fold(tongue.T("▸ %s: %d more", kind, len(all)-most), tongue.T("Shows all of them"), true)
 	case open[kind]:
-		fold("▾ "+kind+": fewer", "Shows the first of them alone", false)
+		fold(tongue.T("▾ %s: fewer", kind), tongue.T("Shows the first of them alone"), false)
 	}
 }
 
@@ -142,9 +142,9 @@ func show(d *desk.Desk, at answer.Place) {
 func weightName(w answer.Weight) string {
 	switch w {
 	case answer.Mend:
-		return "To mend before you plank"
+		return tongue.T("To mend before you plank")
 	case answer.LookAt:
-		return "To look at"
+		return tongue.T("To look at")
 	}
-	return "Good to know"
+	return tongue.T("Good to know")
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -32,13 +33,13 @@ func SetRules(d *desk.Desk) *rulesDialog {
 	r.told.Wrapping = fyne.TextWrapWord
 	content := r.content()
 	r.show(d.Plan().Rules())
-	r.dialog = d.NewDialog("Rules of thumb", content)
-	apply := kit.NewButtonWithIcon("Apply", theme.ConfirmIcon(), r.apply)
-	d.Explain(apply, "Works the plan out by these figures, as one step")
+	r.dialog = d.NewDialog(tongue.T("Rules of thumb"), content)
+	apply := kit.NewButtonWithIcon(tongue.T("Apply"), theme.ConfirmIcon(), r.apply)
+	d.Explain(apply, tongue.T("Works the plan out by these figures, as one step"))
 	apply.Importance = widget.HighImportance
 	r.dialog.SetButtons([]fyne.CanvasObject{
-		d.Button("Close", "Leaves the rules as they are", func() { r.dialog.Hide() }),
-		d.Button("The usual figures", "Writes the usual figures here; Apply sets them", func() { r.show(d.Plan().Rules().AsUsual()) }),
+		d.Button(tongue.T("Close"), tongue.T("Leaves the rules as they are"), func() { r.dialog.Hide() }),
+		d.Button(tongue.T("The usual figures"), tongue.T("Writes the usual figures here; Apply sets them"), func() { r.show(d.Plan().Rules().AsUsual()) }),
 		apply,
 	})
 	s := d.Win.Canvas().Size()
@@ -49,7 +50,7 @@ func SetRules(d *desk.Desk) *rulesDialog {
 
 // content is a row a rule: what it says with its usual figure, and the entry.
 func (r *rulesDialog) content() fyne.CanvasObject {
-	how := widget.NewLabel("The planking, the steps and the paper go by these figures. No published table stands behind the usual ones: try your wood on an offcut, and set what that shows.")
+	how := widget.NewLabel(tongue.T("The planking, the steps and the paper go by these figures. No published table stands behind the usual ones: try your wood on an offcut, and set what that shows."))
 	how.Wrapping = fyne.TextWrapWord
 	rows := container.NewVBox()
 	for i := range r.rules {
@@ -71,7 +72,7 @@ func (r *rulesDialog) says(rule *hull.TradeRule) string {
 	if rule.Unit != "" {
 		usual += " " + r.desk.Units.Name()
 	}
-	return fmt.Sprintf("%s (usually %s: %s)", kit.SentenceStart(rule.Says), usual, rule.Source)
+	return tongue.T("%s (usually %s: %s)", kit.SentenceStart(rule.Says), usual, rule.Source)
 }
 
 // written is a rule's figure as it is typed: a length in the units shown.
@@ -79,7 +80,7 @@ func (r *rulesDialog) written(rule *hull.TradeRule, v float64) string {
 	if rule.Unit != "" {
 		v = r.desk.Units.Of(v)
 	}
-	return strconv.FormatFloat(v, 'g', 4, 64)
+	return tongue.Figure(strconv.FormatFloat(v, 'g', 4, 64))
 }
 
 // show fills the entries.
@@ -111,7 +112,7 @@ func (r *rulesDialog) typed(t hull.Trade) (hull.Trade, error) {
 			v = r.desk.Units.ToMM(v)
 		}
 		if !rule.Within.Holds(v) {
-			return t, fmt.Errorf("%s: give it %s", rule.Says, r.within(rule))
+			return t, tongue.Errorf("%s: give it %s", rule.Says, r.within(rule))
 		}
 		if err := rule.Set(&t, v); err != nil {
 			return t, err
@@ -122,7 +123,7 @@ func (r *rulesDialog) typed(t hull.Trade) (hull.Trade, error) {
 
 // within tells the figures that a rule may have.
 func (r *rulesDialog) within(rule *hull.TradeRule) string {
-	text := "from " + r.written(rule, rule.Within.Low) + " to " + r.written(rule, rule.Within.High)
+	text := tongue.T("from %s to %s", r.written(rule, rule.Within.Low), r.written(rule, rule.Within.High))
 	if rule.Unit != "" {
 		text += " " + r.desk.Units.Name()
 	}
@@ -140,7 +141,7 @@ func (r *rulesDialog) apply() {
 		r.dialog.Hide()
 		return
 	}
-	if r.desk.Edit("set the rules of thumb", edit.RulesSet(t)) {
+	if r.desk.Edit(tongue.T("set the rules of thumb"), edit.RulesSet(t)) {
 		r.dialog.Hide()
 	}
 }

@@ -132,7 +132,7 @@ func TestLeftOverSaysAtWhichFrame(t *testing.T) {
 	}))
 	text := bandSummary(d, d.Layer().Bands[0])
 	assert.Contains(t, text, "at frame C. ")
-	assert.Contains(t, text, "at frame D, of the hull's greatest girth")
+	assert.Contains(t, text, "at frame D, where the hull's girth is greatest")
 	assert.Contains(t, bandSummary(d, d.Layer().Bands[1]), " there.")
 }
 

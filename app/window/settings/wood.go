@@ -1,7 +1,6 @@
 package settings
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -13,6 +12,7 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -21,30 +21,30 @@ import (
 func (p Settings) WoodPart() []fyne.CanvasObject {
 	d := p.desk
 	layers := p.Choice(d.LayerNames, func() int { return d.Choice.Layer }, func(k int) { ShowLayer(d, k) })
-	stock := func(what string, step float64, of func(*hull.Stock) *float64) fyne.CanvasObject {
-		n := p.Number(kit.NewLength(d.Notices, &d.Units, step, func() float64 { return *of(&d.PlanLayer().Stock) }, func(mm float64) bool {
-			return d.Edit("set the strip's "+what, edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { *of(&l.Stock) = mm }))
+	stock := func(step string, by float64, of func(*hull.Stock) *float64) fyne.CanvasObject {
+		n := p.Number(kit.NewLength(d.Notices, &d.Units, by, func() float64 { return *of(&d.PlanLayer().Stock) }, func(mm float64) bool {
+			return d.Edit(step, edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { *of(&l.Stock) = mm }))
 		}))
 		return n.Box
 	}
 	return slices.Concat([]fyne.CanvasObject{
-		kit.TippedRow("Layer shown", "The layer that all views and the rest of this tab are about", layers),
+		kit.TippedRow(tongue.T("Layer shown"), tongue.T("The layer that all views and the rest of this tab are about"), layers),
 		container.NewGridWithColumns(2,
-			d.Button("Add layer", "A thin layer over the outermost one", func() { AddLayer(d) }),
-			d.Button("Remove outer", "Takes away the outermost layer", func() { d.Edit("remove the outer layer", edit.RemoveLayer) })),
+			d.Button(tongue.T("Add layer"), tongue.T("A thin layer over the outermost one"), func() { AddLayer(d) }),
+			d.Button(tongue.T("Remove outer"), tongue.T("Takes away the outermost layer"), func() { d.Edit(tongue.T("remove the outer layer"), edit.RemoveLayer) })),
 	}, p.stretchRow(), []fyne.CanvasObject{
 		widget.NewSeparator(),
-		kit.TippedRow("Strip width", "How wide the strips of this layer are", stock("width", 0.1, func(s *hull.Stock) *float64 { return &s.Width })),
-		kit.TippedRow("Thickness", "How thick the strips of this layer are", stock("thickness", 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
-		kit.TippedRow("Length", "How long the strips are, as they are bought", stock("length", 10, func(s *hull.Stock) *float64 { return &s.Length })),
-		kit.TippedRow("Wood", "What wood this layer is laid in: its limits of bending and its swelling follow", p.species()),
-		kit.TippedRow("Build-up per strip", "How much more room each strip takes up, once laid, than its own width", p.Number(kit.NewLength(d.Notices, &d.Units, 0.01, func() float64 { return d.PlanLayer().Creep }, func(mm float64) bool {
-			return d.Edit("set the build-up", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
+		kit.TippedRow(tongue.T("Strip width"), tongue.T("How wide the strips of this layer are"), stock(tongue.T("set the strip's width"), 0.1, func(s *hull.Stock) *float64 { return &s.Width })),
+		kit.TippedRow(tongue.T("Thickness"), tongue.T("How thick the strips of this layer are"), stock(tongue.T("set the strip's thickness"), 0.1, func(s *hull.Stock) *float64 { return &s.Thickness })),
+		kit.TippedRow(tongue.T("Length"), tongue.T("How long the strips are, as they are bought"), stock(tongue.T("set the strip's length"), 10, func(s *hull.Stock) *float64 { return &s.Length })),
+		kit.TippedRow(tongue.T("Wood"), tongue.T("What wood this layer is laid in: its limits of bending and its swelling follow"), p.species()),
+		kit.TippedRow(tongue.T("Build-up per strip"), tongue.T("How much more room each strip takes up, once laid, than its own width"), p.Number(kit.NewLength(d.Notices, &d.Units, 0.01, func() float64 { return d.PlanLayer().Creep }, func(mm float64) bool {
+			return d.Edit(tongue.T("set the build-up"), edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Creep = mm }))
 		})).Box),
 		p.edges(),
-		d.Button("Compare strips…", "Lays the layer in strips of several widths, thicknesses and woods", d.CompareWidths),
+		d.Button(tongue.T("Compare strips…"), tongue.T("Lays the layer in strips of several widths, thicknesses and woods"), d.CompareWidths),
 		p.Text(func() string { return bendingCard(d) }),
-		kit.Caution("with a bending iron or steam, mind burns, and keep leads away from the soaking water. Bevel edges against a straight edge, fingers behind the blade; sand with extraction and a mask. Glues and solvents: ventilate, and follow the makers' sheets and local rules."),
+		kit.Caution(tongue.T("with a bending iron or steam, mind burns, and keep leads away from the soaking water. Bevel edges against a straight edge, fingers behind the blade; sand with extraction and a mask. Glues and solvents: ventilate, and follow the makers' sheets and local rules.")),
 	})
 }
 
@@ -59,7 +59,7 @@ func (p Settings) species() fyne.CanvasObject {
 		if p.Busy || name == d.PlanLayer().Stock.Species {
 			return
 		}
-		d.Edit("set the wood", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Stock.Species = name }))
+		d.Edit(tongue.T("set the wood"), edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Stock.Species = name }))
 	}
 	e.OnSubmitted = set
 	e.OnChanged = func(name string) {
@@ -101,21 +101,21 @@ func woodNames(d *desk.Desk) []string {
 func (p Settings) edges() fyne.CanvasObject {
 	d := p.desk
 	kinds := []hull.Edges{hull.Bevelled, hull.Square}
-	s := p.Choice(func() []string { return []string{"bevelled until closed", "left square"} }, func() int {
+	s := p.Choice(func() []string { return []string{tongue.T("bevelled until closed"), tongue.T("left square")} }, func() int {
 		if d.PlanLayer().Edges == hull.Square {
 			return 1
 		}
 		return 0
 	}, func(i int) {
-		d.Edit("set the edges", edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Edges = kinds[i] }))
+		d.Edit(tongue.T("set the edges"), edit.OnLayer(d.Choice.Layer, func(l *hull.Layer) { l.Edges = kinds[i] }))
 	})
-	return kit.TippedRow("Edges", "Whether the edges of the strips are bevelled until they close, or left square", s)
+	return kit.TippedRow(tongue.T("Edges"), tongue.T("Whether the edges of the strips are bevelled until they close, or left square"), s)
 }
 
 // bendingCard tells how hard the layer's strips are bent.
 func bendingCard(d *desk.Desk) string {
 	if d.Shapeless() {
-		return "How hard the strips are bent needs the hull's shape: try one against the frames."
+		return tongue.T("How hard the strips are bent needs the hull's shape: try one against the frames.")
 	}
 	var worst *loft.Strake
 	for _, s := range d.Layer().Strakes {
@@ -125,16 +125,16 @@ func bendingCard(d *desk.Desk) string {
 	}
 	limits := answer.LimitsText(loft.BendingOf(d.Plan(), d.PlanLayer().Stock.Species))
 	if worst == nil {
-		return "No strake is bent about its face. " + limits
+		return tongue.T("No strake is bent about its face. %s", limits)
 	}
-	text := fmt.Sprintf("%s %s. Tightest bend: strake %s to a radius of %s", answer.VerdictMark(worst.Making.Bend.Kind),
+	text := tongue.T("%s %s. Tightest bend: strake %s to a radius of %s", answer.VerdictMark(worst.Making.Bend.Kind),
 		kit.SentenceStart(answer.VerdictText(worst.Making.Bend, d.FrameName)), worst.ID, d.Units.Long(worst.FaceRadiusMin))
 	if form := answer.FormText(d.Layer().BendOf(worst).Form, d.Units); form != "" {
 		text += ", " + form
 	}
 	text += ". "
 	if k := worst.Making.Bend.Kind; k == loft.NeedsSoaking || k == loft.NeedsHeat {
-		text += "Let it dry before it is glued, since it swells when wet. "
+		text += tongue.T("Let it dry before it is glued, since it swells when wet.") + " "
 	}
 	return text + limits
 }

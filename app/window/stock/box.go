@@ -1,8 +1,6 @@
 package stock
 
 import (
-	"errors"
-	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,6 +13,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -38,7 +37,7 @@ type stripsTable struct {
 	desk   *desk.Desk
 	sold   bool
 	sheets bool
-	name   string
+	texts  stripsTexts
 	wood   woodList
 	table  *figureTable
 	change *kit.Button
@@ -47,44 +46,65 @@ type stripsTable struct {
 
 func newStockBox(d *desk.Desk) *stockBox {
 	return &stockBox{desk: d,
-		box:  newStripsTable(d, "your own wood", false, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Box })),
-		shop: newStripsTable(d, "the suppliers'", true, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Shop })),
+		box:  newStripsTable(d, false, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Box })),
+		shop: newStripsTable(d, true, false, stripList(func(p *hull.Plan) *[]hull.Strips { return &p.Shop })),
 
-		sheetBox:  newStripsTable(d, "your own wood", false, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetBox })),
-		sheetShop: newStripsTable(d, "the suppliers'", true, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetShop })),
+		sheetBox:  newStripsTable(d, false, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetBox })),
+		sheetShop: newStripsTable(d, true, true, sheetList(func(p *hull.Plan) *[]hull.Sheet { return &p.SheetShop })),
 	}
 }
 
-func newStripsTable(d *desk.Desk, name string, sold, sheets bool, wood woodList) *stripsTable {
-	t := &stripsTable{desk: d, sold: sold, sheets: sheets, name: name, wood: wood}
-	heads := []string{"how many", "width", "thickness", "length", "wood"}
+func newStripsTable(d *desk.Desk, sold, sheets bool, wood woodList) *stripsTable {
+	t := &stripsTable{desk: d, sold: sold, sheets: sheets, texts: textsOf(sold, sheets), wood: wood}
+	heads := []string{tongue.T("how many"), tongue.T("width"), tongue.T("thickness"), tongue.T("length"), tongue.T("wood")}
 	if sheets {
-		heads[3] = "along the grain"
+		heads[3] = tongue.T("along the grain")
 	}
 	if sold {
-		heads = append(heads, "price of one")
+		heads = append(heads, tongue.T("price of one"))
 	}
 	t.table = newFigureTable(d, heads, make([]string, len(heads)), func(int) { t.able() })
-	t.change = d.Button("Change…", "Changes the chosen "+t.what(), func() { t.ask(t.table.chosen) })
-	t.remove = d.Button("Remove", "Takes the chosen "+t.what()+" away", t.drop)
+	t.change = d.Button(tongue.T("Change…"), t.texts.change, func() { t.ask(t.table.chosen) })
+	t.remove = d.Button(tongue.T("Remove"), t.texts.remove, t.drop)
 	return t
 }
 
 func (t *stripsTable) object() fyne.CanvasObject {
-	add := t.desk.Button("Add…", "Adds "+t.what()+" of one kind and size to "+t.name, func() { t.ask(-1) })
-	title := "My " + t.what() + ", used first"
-	if t.sold {
-		title = "Suppliers: " + t.what() + " on sale"
-	}
-	return container.NewVBox(container.NewHBox(kit.Heading(title), add, t.change, t.remove), kit.Tall(t.table.shown, 84))
+	add := t.desk.Button(tongue.T("Add…"), t.texts.add, func() { t.ask(-1) })
+	return container.NewVBox(container.NewHBox(kit.Heading(t.texts.title), add, t.change, t.remove), kit.Tall(t.table.shown, 84))
 }
 
-// what names what is in it.
-func (t *stripsTable) what() string {
-	if t.sheets {
-		return "sheets"
+// stripsTexts is what is said of such a table, in whole sentences.
+type stripsTexts struct {
+	title, form         string
+	add, change, remove string // tips
+	set, drop           string // steps
+}
+
+func textsOf(sold, sheets bool) stripsTexts {
+	t := stripsTexts{change: tongue.T("Changes the chosen strips"), remove: tongue.T("Takes the chosen strips away")}
+	if sheets {
+		t = stripsTexts{change: tongue.T("Changes the chosen sheets"), remove: tongue.T("Takes the chosen sheets away")}
 	}
-	return "strips"
+	switch {
+	case sheets && sold:
+		t.title, t.form = tongue.T("Suppliers: sheets on sale"), tongue.T("Sheets of one kind, the suppliers'")
+		t.add = tongue.T("Adds sheets of one kind and size to the suppliers'")
+		t.set, t.drop = tongue.T("set sheets, the suppliers'"), tongue.T("take out sheets, the suppliers'")
+	case sheets:
+		t.title, t.form = tongue.T("My sheets, used first"), tongue.T("Sheets of one kind, your own wood")
+		t.add = tongue.T("Adds sheets of one kind and size to your own wood")
+		t.set, t.drop = tongue.T("set sheets, your own wood"), tongue.T("take out sheets, your own wood")
+	case sold:
+		t.title, t.form = tongue.T("Suppliers: strips on sale"), tongue.T("Strips of one kind, the suppliers'")
+		t.add = tongue.T("Adds strips of one kind and size to the suppliers'")
+		t.set, t.drop = tongue.T("set strips, the suppliers'"), tongue.T("take out strips, the suppliers'")
+	default:
+		t.title, t.form = tongue.T("My strips, used first"), tongue.T("Strips of one kind, your own wood")
+		t.add = tongue.T("Adds strips of one kind and size to your own wood")
+		t.set, t.drop = tongue.T("set strips, your own wood"), tongue.T("take out strips, your own wood")
+	}
+	return t
 }
 
 func (t *stripsTable) sync() {
@@ -93,13 +113,13 @@ func (t *stripsTable) sync() {
 	for _, s := range t.wood.all(t.desk.Plan()) {
 		count := strconv.Itoa(s.Count)
 		if s.Count == hull.AsMany {
-			count = "as many as wanted"
+			count = tongue.T("as many as wanted")
 		}
 		r := []string{count, u.Number(s.Width), u.Number(s.Thickness), u.Long(s.Length), orAny(s.Species)}
 		if t.sold {
-			price := "not known"
+			price := tongue.T("not known")
 			if s.Price > 0 {
-				price = fmt.Sprintf("%.2f", s.Price)
+				price = tongue.T("%.2f", s.Price)
 			}
 			r = append(r, price)
 		}
@@ -111,7 +131,7 @@ func (t *stripsTable) sync() {
 
 func orAny(species string) string {
 	if species == "" {
-		return "any"
+		return tongue.T("any")
 	}
 	return species
 }
@@ -145,19 +165,22 @@ func (t *stripsTable) ask(index int) {
 		s = all[index]
 	}
 	f := newStripsForm(s, t.sold, d.Units)
-	unit := " (" + d.Units.Name() + ")"
+	unit := d.Units.Name()
 	items := []*widget.FormItem{
-		{Text: "How many", Widget: f.count}, {Text: "Width" + unit, Widget: f.width}, {Text: "Thickness" + unit, Widget: f.thickness},
-		{Text: "Length" + unit, Widget: f.length}, {Text: "Wood", Widget: f.species, HintText: "left empty: any"},
+		{Text: tongue.T("How many"), Widget: kit.TippedField(f.count, tongue.T("How many of this kind and size there are"))},
+		{Text: tongue.T("Width (%s)", unit), Widget: kit.TippedField(f.width, tongue.T("How wide each is, across the grain"))},
+		{Text: tongue.T("Thickness (%s)", unit), Widget: kit.TippedField(f.thickness, tongue.T("How thick each is"))},
+		{Text: tongue.T("Length (%s)", unit), Widget: kit.TippedField(f.length, tongue.T("How long each is, along the grain"))},
+		{Text: tongue.T("Wood"), Widget: kit.TippedField(f.species, tongue.T("The species, as the plan names it")), HintText: tongue.T("left empty: any")},
 	}
 	if t.sold {
-		items[0].HintText = "left empty: as many as wanted"
-		items = append(items, &widget.FormItem{Text: "Price of one", Widget: f.price, HintText: "left empty: not known"})
+		items[0].HintText = tongue.T("left empty: as many as wanted")
+		items = append(items, &widget.FormItem{Text: tongue.T("Price of one"), Widget: kit.TippedField(f.price, tongue.T("What one costs, in any currency")), HintText: tongue.T("left empty: not known")})
 	}
 	if t.sheets {
-		items[3].HintText = "along the grain"
+		items[3].HintText = tongue.T("along the grain")
 	}
-	form := d.AskForm(map[bool]string{false: "Strips", true: "Sheets"}[t.sheets]+" of one kind, "+t.name, "Keep them", items, func() {
+	form := d.AskForm(t.texts.form, tongue.T("Keep them"), items, func() {
 		t.put(index, s, f)
 	})
 	form.Resize(fyne.NewSize(420, 340))
@@ -181,7 +204,7 @@ func newStripsForm(s hull.Strips, sold bool, u views.Units) *stripsForm {
 	}
 	f.species.SetText(s.Species)
 	if s.Price > 0 {
-		f.price.SetText(fmt.Sprintf("%g", s.Price))
+		f.price.SetText(tongue.T("%g", s.Price))
 	}
 	return f
 }
@@ -224,7 +247,7 @@ func (f *stripsForm) read(s hull.Strips, sold bool, u views.Units) (hull.Strips,
 		s.Count = hull.AsMany
 	default:
 		if s.Count, err = strconv.Atoi(count); err != nil || s.Count < 0 {
-			return s, errors.New("say how many strips there are, as a whole number of 0 or more")
+			return s, tongue.New("say how many strips there are: a whole number, 0 or more")
 		}
 	}
 	s.Price = 0
@@ -244,7 +267,7 @@ func (t *stripsTable) put(index int, s hull.Strips, f *stripsForm) bool {
 		t.desk.Say(kit.Sentence(err))
 		return false
 	}
-	return editWood(t.desk, "set "+t.what()+", "+t.name, func(p *hull.Plan) { t.wood.put(p, index, s) })
+	return editWood(t.desk, t.texts.set, func(p *hull.Plan) { t.wood.put(p, index, s) })
 }
 
 func (t *stripsTable) drop() {
@@ -252,7 +275,7 @@ func (t *stripsTable) drop() {
 	if i < 0 {
 		return
 	}
-	editWood(t.desk, "take out "+t.what()+", "+t.name, func(p *hull.Plan) { t.wood.drop(p, i) })
+	editWood(t.desk, t.texts.drop, func(p *hull.Plan) { t.wood.drop(p, i) })
 }
 
 // cuttingOf is the plan's way of cutting, or the usual one.
@@ -263,15 +286,17 @@ func cuttingOf(p *hull.Plan) hull.Cutting {
 	return p.Cutting
 }
 
-var (
-	layings     = []hull.Laying{hull.Meeting, hull.Downward, hull.Upward, hull.Outward}
-	layingNames = []string{"from both limits, to meet", "from the upper limit down", "from the garboard up", "outward from the free line"}
-)
+// layings are the orders of laying, as layingNames names them.
+var layings = []hull.Laying{hull.Meeting, hull.Downward, hull.Upward, hull.Outward}
+
+func layingNames() []string {
+	return []string{tongue.T("from both limits, to meet"), tongue.T("from the upper limit down"), tongue.T("from the garboard up"), tongue.T("outward from the free line")}
+}
 
 func (b *stockBox) object() fyne.CanvasObject {
 	d := b.desk
 	set := func(f func(*hull.Cutting)) bool {
-		return editWood(d, "set the rules of cutting", func(p *hull.Plan) {
+		return editWood(d, tongue.T("set the rules of cutting"), func(p *hull.Plan) {
 			c := cuttingOf(p)
 			f(&c)
 			p.Cutting = c
@@ -287,25 +312,25 @@ func (b *stockBox) object() fyne.CanvasObject {
 			return set(func(c *hull.Cutting) { *of(c) = int(v) })
 		})))
 	}
-	b.laying = kit.NewSelect(layingNames, func(string) {
+	b.laying = kit.NewSelect(layingNames(), func(string) {
 		if i := b.laying.SelectedIndex(); !b.quiet && i >= 0 {
 			set(func(c *hull.Cutting) { c.Laying = layings[i] })
 		}
 	})
 	b.start, b.begins = kit.NewField(), kit.Wrapped("")
-	b.start.SetPlaceHolder("the free line; or 1.05; or line 2")
+	b.start.SetPlaceHolder(tongue.T("the free line; or 1.05; or line 2"))
 	b.start.OnSubmitted = func(text string) { b.startAt(text, set) }
 	rules := container.NewGridWithColumns(2,
-		length("Kerf", "How much wood a cut takes away", 0.1, func(c *hull.Cutting) *float64 { return &c.Kerf }),
-		length("Overhang", "How much longer a piece is cut than it will be", 1, func(c *hull.Cutting) *float64 { return &c.Overhang }),
-		count("Strakes between", "How many whole strakes lie between two butts on one frame", func(c *hull.Cutting) *int { return &c.Between }),
-		count("Frames apart", "How many frames a butt lies from the nearest one of the next strake", func(c *hull.Cutting) *int { return &c.Shift }),
-		count("Pins a frame", "How many pins hold a strake on each frame", func(c *hull.Cutting) *int { return &c.Pins }),
-		count("Treenails a frame", "How many treenails hold a strake on each frame", func(c *hull.Cutting) *int { return &c.Treenails }))
+		length(tongue.T("Kerf"), tongue.T("How much wood a cut takes away"), 0.1, func(c *hull.Cutting) *float64 { return &c.Kerf }),
+		length(tongue.T("Overhang"), tongue.T("How much longer a piece is cut than it will be"), 1, func(c *hull.Cutting) *float64 { return &c.Overhang }),
+		count(tongue.T("Strakes between"), tongue.T("How many whole strakes lie between two butts on one frame"), func(c *hull.Cutting) *int { return &c.Between }),
+		count(tongue.T("Frames apart"), tongue.T("How many frames a butt lies from the nearest one of the next strake"), func(c *hull.Cutting) *int { return &c.Shift }),
+		count(tongue.T("Pins a frame"), tongue.T("How many pins hold a strake on each frame"), func(c *hull.Cutting) *int { return &c.Pins }),
+		count(tongue.T("Treenails a frame"), tongue.T("How many treenails hold a strake on each frame"), func(c *hull.Cutting) *int { return &c.Treenails }))
 	return kit.Padded(container.NewVBox(b.box.object(), b.shop.object(), b.sheetBox.object(), b.sheetShop.object(),
-		kit.Wrapped("Sheets are for strakes whose flat shape is cut from sheet wood. The length of a sheet is that along its grain, even where it is the shorter side."),
-		container.NewHBox(kit.Heading("Rules of cutting"), asked(d, "butts"), asked(d, "pins")), rules, kit.TippedRow("Laid", "In what order the strakes are laid", b.laying), kit.TippedRow("Begins at", "Where the laying outwards begins: the free line, a strake, or a line", b.start), b.begins,
-		kit.Wrapped("Strakes between: full strakes that lie between two butts on one frame. Frames apart: from a butt to the next strake's nearest. These are common practice, no law.")))
+		kit.Wrapped(tongue.T("Sheets are for strakes whose flat shape is cut from sheet wood. The length of a sheet is that along its grain, even where it is the shorter side.")),
+		container.NewHBox(kit.Heading(tongue.T("Rules of cutting")), asked(d, "butts"), asked(d, "pins")), rules, kit.TippedRow(tongue.T("Laid"), tongue.T("In what order the strakes are laid"), b.laying), kit.TippedRow(tongue.T("Begins at"), tongue.T("Where the laying outwards begins: the free line, a strake, or a line"), b.start), b.begins,
+		kit.Wrapped(tongue.T("Strakes between: full strakes that lie between two butts on one frame. Frames apart: from a butt to the next strake's nearest. These are common practice, not law."))))
 }
 
 // startAt has the laying begin outward at a strake or a line that there is.
@@ -331,9 +356,9 @@ func (b *stockBox) beginning() string {
 	l := b.desk.Layer()
 	c := b.desk.Planking().Cutting()
 	if c.Laying != hull.Outward || len(l.Strakes) == 0 {
-		return "Write a strake or a line to begin there and go outward, one a layer with commas between, and press Enter."
+		return tongue.T("Type a strake or a line to begin there and go outward, one for each layer with commas between, and press Enter.")
 	}
-	return "Of this layer " + answer.BeginsAt(l, c) + ", and goes on both ways in turn."
+	return tongue.T("Of this layer %s, and goes on both ways in turn.", answer.BeginsAt(l, c))
 }
 
 func (b *stockBox) number(n *kit.Number) fyne.CanvasObject {

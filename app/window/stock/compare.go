@@ -2,7 +2,6 @@ package stock
 
 import (
 	"context"
-	"fmt"
 	"image"
 	"math"
 	"strconv"
@@ -18,6 +17,7 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
@@ -59,7 +59,7 @@ func newStockCompare(d *desk.Desk) *stockCompare {
 	c.chart = canvas.NewRaster(c.paint)
 	c.chart.SetMinSize(fyne.NewSize(200, 60))
 	c.advice = kit.Wrapped("")
-	c.use = d.Button("Use this strip", "Lays the layer in the strips of the chosen row", func() { c.take() })
+	c.use = d.Button(tongue.T("Use this strip"), tongue.T("Lays the layer in the strips of the chosen row"), func() { c.take() })
 	c.use.Importance = widget.HighImportance
 	c.use.Disable()
 	return c
@@ -67,15 +67,15 @@ func newStockCompare(d *desk.Desk) *stockCompare {
 
 func (c *stockCompare) object() fyne.CanvasObject {
 	d := c.desk
-	entries := container.NewGridWithColumns(3, kit.Tipped(labelled("Widths", c.widths), "Widths of strips to compare, several with semicolons between"), kit.Tipped(labelled("Thick", c.thick), "Thicknesses of strips to compare; none for that of the layer"), kit.Tipped(labelled("Woods", c.species), "Woods to compare; none for that of the layer"))
-	buttons := container.NewHBox(c.unit, d.Button("Compare", "Lays the layer in strips of every width, thickness and wood, and cuts them. Write several "+plaintext.ListRule, c.lay),
-		d.Button("⤢ Room", "Gives the panel more room, or takes it back", func() { d.StockRoom() })) // which the window gives after this is made
+	entries := container.NewGridWithColumns(3, kit.Tipped(labelled(tongue.T("Widths"), c.widths), tongue.T("Widths of strips to compare, with semicolons between them")), kit.Tipped(labelled(tongue.T("Thick"), c.thick), tongue.T("Thicknesses of strips to compare; leave empty for the layer's own")), kit.Tipped(labelled(tongue.T("Woods"), c.species), tongue.T("Woods to compare; leave empty for the layer's own")))
+	buttons := container.NewHBox(c.unit, d.Button(tongue.T("Compare"), tongue.T("Lays the layer in strips of every width, thickness and wood, and cuts them. Write several %s", tongue.T(plaintext.ListRule)), c.lay),
+		d.Button(tongue.T("⤢ Room"), tongue.T("Gives the panel more room, or takes it back"), func() { d.StockRoom() })) // which the window gives after this is made
 	head := container.NewVBox(entries, container.NewBorder(nil, nil, buttons, c.use))
 	chart := d.Repainted(c.chart)
 	s := container.NewVSplit(c.table.shown, chart)
 	s.SetOffset(0.5)
 	foot := container.NewVBox(c.advice)
-	scroll := container.NewVScroll(container.NewVBox(foot, kit.Caution("soak and heat strips with care: steam and irons burn; keep leads and water apart. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first.")))
+	scroll := container.NewVScroll(container.NewVBox(foot, kit.Caution(tongue.T("soak and heat strips with care: steam and irons burn; keep leads and water apart. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first."))))
 	return container.NewBorder(head, kit.Tall(scroll, 100), nil, nil, s)
 }
 
@@ -103,7 +103,7 @@ func (c *stockCompare) offered() {
 // lays them.
 func (c *stockCompare) sync() {
 	d := c.desk
-	c.unit.SetText(map[views.Units]string{views.Millimetres: "in mm", views.Inches: "in inches"}[d.Units])
+	c.unit.SetText(map[views.Units]string{views.Millimetres: tongue.T("in mm"), views.Inches: tongue.T("in inches")}[d.Units])
 	if d.Choice.Layer != c.layer || !c.asked {
 		c.layer, c.asked, c.v.Units = d.Choice.Layer, true, d.Units
 		c.trials, c.made = nil, nil
@@ -120,7 +120,7 @@ func (c *stockCompare) sync() {
 
 // inUnits writes the lengths typed in other units.
 func inUnits(e *kit.Field, from, to views.Units) {
-	vs, err := kit.ParseNumbers(e.Text)
+	vs, err := readList(e.Text)
 	if from == to || err != nil {
 		return
 	}
@@ -133,7 +133,7 @@ func inUnits(e *kit.Field, from, to views.Units) {
 
 // lengthIn writes a length as short as it is, to a thousandth.
 func lengthIn(mm float64, u views.Units) string {
-	return strconv.FormatFloat(math.Round(u.Of(mm)*1000)/1000, 'g', -1, 64)
+	return tongue.Figure(strconv.FormatFloat(math.Round(u.Of(mm)*1000)/1000, 'g', -1, 64))
 }
 
 func (c *stockCompare) show() {
@@ -148,7 +148,7 @@ func (c *stockCompare) show() {
 	if len(c.trials) > 0 {
 		text = answer.TrialAdvice(d.Planking(), c.trials, d.Units)
 		if c.made != d.Plan() {
-			text = staleText + text
+			text = staleText() + text
 		}
 	}
 	c.advice.SetText(text)
@@ -166,7 +166,7 @@ func (c *stockCompare) kinds() ([]hull.Stock, error) {
 		if strings.TrimSpace(e.Text) == "" {
 			return nil, nil
 		}
-		vs, err := kit.ParseNumbers(e.Text)
+		vs, err := readList(e.Text)
 		for i := range vs {
 			vs[i] = d.Units.ToMM(vs[i])
 		}
@@ -194,7 +194,7 @@ func (c *stockCompare) lay() {
 	}
 	k, layer := d.Planking(), d.Choice.Layer
 	var trials []*answer.Trial
-	d.Work("Laying and cutting the strips…", func(ctx context.Context) error {
+	d.Work(tongue.T("Laying and cutting the strips…"), func(ctx context.Context) error {
 		t, err := answer.NewTrials(ctx, k, layer)
 		if err != nil {
 			return err
@@ -226,12 +226,12 @@ func (c *stockCompare) row(t *answer.Trial) []string {
 		}
 		return strings.Join(out, " ")
 	}
-	cost := "no price"
+	cost := tongue.T("no price")
 	if v, known := t.Cost(); known {
-		cost = fmt.Sprintf("%.2f", v)
+		cost = tongue.T("%.2f", v)
 	}
 	if n := t.Missing(); n > 0 {
-		cost = fmt.Sprintf("%d pieces lack their wood", n)
+		cost = tongue.Count(n, "%d piece lacks its wood", "%d pieces lack their wood", n)
 	}
 	edge, face, how := desk.Percent(r.EdgeStrainMax), desk.Percent(r.FaceStrainMax), answer.HowWord(r.How)
 	if c.desk.Shapeless() {
@@ -284,7 +284,7 @@ func (c *stockCompare) take() bool {
 		return false
 	}
 	s := c.trials[c.table.chosen].Stock
-	if !c.desk.Edit("lay it in "+c.name(s), edit.OnLayer(c.layer, func(l *hull.Layer) {
+	if !c.desk.Edit(tongue.T("lay it in %s", c.name(s)), edit.OnLayer(c.layer, func(l *hull.Layer) {
 		l.Stock.Width, l.Stock.Thickness, l.Stock.Species = s.Width, s.Thickness, s.Species
 		for i := range l.Bands {
 			l.Bands[i].Strakes, l.Bands[i].Strips = 0, nil
@@ -292,6 +292,6 @@ func (c *stockCompare) take() bool {
 	})) {
 		return false
 	}
-	c.desk.Status("The layer is laid in " + c.name(s) + "; undo brings the former strips back.")
+	c.desk.Status(tongue.T("The layer is laid in %s; undo brings the former strips back.", c.name(s)))
 	return true
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw/views"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -33,12 +34,12 @@ type stockCutting struct {
 
 func newStockCutting(d *desk.Desk) *stockCutting {
 	c := &stockCutting{desk: d, told: kit.Wrapped("")}
-	c.pieces = newFigureTable(d, []string{"piece", "strake", "side", "part", "from", "to", "length", "cut from", "its width", "pins", "treenails"},
+	c.pieces = newFigureTable(d, []string{tongue.T("piece"), tongue.T("strake"), tongue.T("side"), tongue.T("part"), tongue.T("from"), tongue.T("to"), tongue.T("length"), tongue.T("cut from"), tongue.T("its width"), tongue.T("pins"), tongue.T("treenails")},
 		[]string{"", "", "", "butts", "", "", "", "bound", "", "pins", "pins"}, nil)
-	c.strips = newFigureTable(d, []string{"strip", "out of", "width", "length", "pieces in the order of laying", "left over"}, []string{"bound", "", "", "", "", ""}, nil)
-	c.sheets = newFigureTable(d, []string{"sheet or block", "out of", "width", "length", "what is cut from it; * turned over", "left over"}, make([]string, 6), nil)
+	c.strips = newFigureTable(d, []string{tongue.T("strip"), tongue.T("out of"), tongue.T("width"), tongue.T("length"), tongue.T("pieces in the order of laying"), tongue.T("left over")}, []string{"bound", "", "", "", "", ""}, nil)
+	c.sheets = newFigureTable(d, []string{tongue.T("sheet or block"), tongue.T("out of"), tongue.T("width"), tongue.T("length"), tongue.T("what is cut from it; * turned over"), tongue.T("left over")}, make([]string, 6), nil)
 	c.stack = container.NewStack(c.pieces.shown, c.strips.shown, c.sheets.shown)
-	c.list = kit.NewSelect([]string{"Pieces in the order of laying", "Strips, and what is cut from each", "Sheets and blocks, and what is cut from each"}, func(string) {
+	c.list = kit.NewSelect([]string{tongue.T("Pieces in the order of laying"), tongue.T("Strips, and what is cut from each"), tongue.T("Sheets and blocks, and what is cut from each")}, func(string) {
 		for i, t := range []*figureTable{c.pieces, c.strips, c.sheets} {
 			kit.Show(t.shown, c.list.SelectedIndex() == i)
 		}
@@ -49,9 +50,9 @@ func newStockCutting(d *desk.Desk) *stockCutting {
 
 func (c *stockCutting) object() fyne.CanvasObject {
 	d := c.desk
-	head := container.NewBorder(nil, nil, d.Button("Make the cutting list", "Cuts every strake into pieces, and these from your own wood first and then from the suppliers', as each is made: from strips, sheets or blocks", c.cut), asked(d, "bound"), kit.Tipped(c.list, "What is listed: pieces as they are laid, or what each strip or sheet is cut into"))
+	head := container.NewBorder(nil, nil, d.Button(tongue.T("Make the cutting list"), tongue.T("Cuts every strake into pieces, from your own wood first and then from the suppliers': from strips, sheets or blocks, as each strake is made"), c.cut), asked(d, "bound"), kit.Tipped(c.list, tongue.T("What is listed: pieces as they are laid, or what each strip or sheet is cut into")))
 	c.foot = container.NewVScroll(container.NewVBox(c.told,
-		kit.Caution("cut on a support, in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask.")))
+		kit.Caution(tongue.T("cut on a support, in several light scores, fingers behind the blade, away from the body. Sand with extraction and a mask."))))
 	return container.NewBorder(head, kit.Tall(c.foot, 112), nil, nil, c.stack)
 }
 
@@ -60,7 +61,7 @@ func (c *stockCutting) cut() {
 	d := c.desk
 	k := d.Planking()
 	var cuts []*loft.CuttingPlan
-	d.Work("Cutting the pieces from strips and sheets…", func(ctx context.Context) (err error) {
+	d.Work(tongue.T("Cutting the pieces from strips and sheets…"), func(ctx context.Context) (err error) {
 		cuts, err = k.CutLayers(ctx)
 		return err
 	}, func() {
@@ -74,16 +75,16 @@ func (c *stockCutting) sync() { c.show() }
 func (c *stockCutting) show() {
 	d := c.desk
 	if c.cuts == nil || d.Choice.Layer >= len(c.cuts) {
-		c.told.SetText("Make the cutting list to see what to buy: your own strips are used first, then the suppliers' are bought for the least money.")
+		c.told.SetText(tongue.T("Make the cutting list to see what to buy: your own strips are used first, then the suppliers' are bought for the least money."))
 		for _, t := range []*figureTable{c.pieces, c.strips, c.sheets} {
 			t.set(nil)
 		}
 		return
 	}
 	a := answer.CuttingOf(c.of, d.Choice.Layer, c.cuts[d.Choice.Layer], d.Units)
-	lines := []string{fmt.Sprintf("Layer %d. %s", d.Choice.Layer+1, a.Advice)}
+	lines := []string{tongue.T("Layer %d. %s", d.Choice.Layer+1, a.Advice)}
 	if c.of.Plan != d.Plan() {
-		lines[0] = staleText + lines[0]
+		lines[0] = staleText() + lines[0]
 	}
 	for _, l := range a.Lots {
 		lines = append(lines, l.Tell(d.Units)+".")
@@ -112,11 +113,11 @@ func pieceRows(a answer.Cutting, u views.Units) [][]string {
 		case p.Mode != string(hull.Sprung):
 			width = "" // of a strip it is not cut from
 		case p.Strip > 0:
-			wood = "strip " + wood
+			wood = tongue.T("strip %s", wood)
 		default:
-			wood = "none left"
+			wood = tongue.T("none left")
 		}
-		out = append(out, []string{strconv.Itoa(p.Number), p.Strake, p.Side, fmt.Sprintf("%d of %d", p.Part, p.Of), p.From, p.To, u.Long(p.Length), wood, width, strconv.Itoa(p.Pins), strconv.Itoa(p.Treenails)})
+		out = append(out, []string{strconv.Itoa(p.Number), p.Strake, desk.SideName(hull.Side(p.Side)), tongue.T("%d of %d", p.Part, p.Of), p.From, p.To, u.Long(p.Length), wood, width, strconv.Itoa(p.Pins), strconv.Itoa(p.Treenails)})
 	}
 	return out
 }
@@ -145,11 +146,11 @@ func sheetRows(a answer.Cutting, u views.Units) [][]string {
 			for _, p := range s.Pieces {
 				pieces = append(pieces, p.Name(a))
 			}
-			out = append(out, []string{"sheet " + strconv.Itoa(s.Number), s.From, u.Number(s.Width), u.Long(s.Length), strings.Join(pieces, ", "), u.Area(s.Waste)})
+			out = append(out, []string{tongue.T("sheet %d", s.Number), s.From, u.Number(s.Width), u.Long(s.Length), strings.Join(pieces, ", "), u.Area(s.Waste)})
 		}
 	}
 	for _, b := range a.Blocks {
-		out = append(out, []string{fmt.Sprintf("%d blocks", b.Count), "", u.Number(b.Breadth) + " × " + u.Number(b.Depth), u.Long(b.Length), b.Strake, ""})
+		out = append(out, []string{tongue.Count(b.Count, "%d block", "%d blocks", b.Count), "", u.Number(b.Breadth) + " × " + u.Number(b.Depth), u.Long(b.Length), b.Strake, ""})
 	}
 	return out
 }

@@ -2,7 +2,6 @@ package stock
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -14,6 +13,7 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/plaintext"
 )
@@ -32,17 +32,17 @@ type stockMix struct {
 
 func newStockMix(d *desk.Desk) *stockMix {
 	m := &stockMix{desk: d, layer: -1, widths: kit.NewField(), list: container.NewVBox(), told: kit.Wrapped("")}
-	m.widths.SetPlaceHolder("4, 5, 6.5 or 4; 5; 6,5")
+	m.widths.SetPlaceHolder(tongue.T("4, 5, 6.5 or 4; 5; 6,5"))
 	m.widths.OnSubmitted = func(string) { m.find() }
 	return m
 }
 
 func (m *stockMix) object() fyne.CanvasObject {
 	d := m.desk
-	head := container.NewBorder(nil, nil, widget.NewLabel("Widths at hand"), d.Button("Find the best mixes", "Of up to three of the widths in each band, what leaves the least to shave or fill", m.find), kit.Tipped(m.widths, "The widths of strips that you have or can buy"))
+	head := container.NewBorder(nil, nil, widget.NewLabel(tongue.T("Widths at hand")), d.Button(tongue.T("Find the best mixes"), tongue.T("Of up to three of the widths in each band, what leaves the least to shave or fill"), m.find), kit.Tipped(m.widths, tongue.T("The widths of strips that you have or can buy")))
 	buttons := container.NewHBox(asked(d, "mix"),
-		d.Button("Lay all of them", "Lays the mix of every band, as one step", func() { m.lay(m.mixes) }),
-		d.Button("Back to one width", "Lays every band in the layer's own strips again", m.plain))
+		d.Button(tongue.T("Lay all of them"), tongue.T("Lays the mix of every band, as one step"), func() { m.lay(m.mixes) }),
+		d.Button(tongue.T("Back to one width"), tongue.T("Lays every band in the layer's own strips again"), m.plain))
 	return container.NewBorder(container.NewVBox(head, buttons), nil, nil, nil, container.NewVScroll(container.NewVBox(m.told, m.list)))
 }
 
@@ -69,7 +69,7 @@ func (m *stockMix) sync() {
 // find searches every band.
 func (m *stockMix) find() {
 	d := m.desk
-	widths, err := kit.ParseNumbers(m.widths.Text)
+	widths, err := readList(m.widths.Text)
 	if err != nil {
 		d.Say(kit.Sentence(err))
 		return
@@ -79,7 +79,7 @@ func (m *stockMix) find() {
 	}
 	k, layer, units := d.Planking(), d.Choice.Layer, d.Units
 	var mixes []answer.Mix
-	d.Work("Looking for the best mixes…", func(ctx context.Context) error {
+	d.Work(tongue.T("Looking for the best mixes…"), func(ctx context.Context) error {
 		for b := range k.Layers[layer].Bands {
 			mix, err := answer.MixOf(ctx, k, layer, b, widths, units)
 			if err != nil {
@@ -96,22 +96,22 @@ func (m *stockMix) find() {
 
 func (m *stockMix) show() {
 	d := m.desk
-	text := "Several widths in one band can leave less to shave and fill than one. Type those you have or can buy, " + plaintext.ListRule + "."
+	text := tongue.T("Several widths in one band can leave less to shave and fill than one. Type those you have or can buy, %s.", tongue.T(plaintext.ListRule))
 	switch {
 	case len(m.mixes) > 0 && m.made != d.Plan():
-		text = staleText
+		text = staleText()
 	case len(m.mixes) > 0:
-		text = "The areas are reckoned, the places of the wider strips a rule of thumb: they go where the frame is flattest."
+		text = tongue.T("The areas are reckoned; where the wider strips go is a rule of thumb: where the frame is flattest.")
 	}
 	m.told.SetText(text)
 	m.list.RemoveAll()
 	for _, mix := range m.mixes {
-		lay := d.Button(fmt.Sprintf("Lay this mix in band %d", mix.Band), "Gives every strake of the band its strip, as one step", func() { m.lay([]answer.Mix{mix}) })
+		lay := d.Button(tongue.T("Lay this mix in band %d", mix.Band), tongue.T("Gives every strake of the band its strip, as one step"), func() { m.lay([]answer.Mix{mix}) })
 		var order []string
 		for _, w := range mix.Order {
 			order = append(order, d.Units.Number(w))
 		}
-		m.list.Add(container.NewVBox(kit.Wrapped(mix.Advice), kit.Wrapped("Down the band: "+strings.Join(order, " · ")), container.NewHBox(lay), widget.NewSeparator()))
+		m.list.Add(container.NewVBox(kit.Wrapped(mix.Advice), kit.Wrapped(tongue.T("Down the band: %s", strings.Join(order, " · "))), container.NewHBox(lay), widget.NewSeparator()))
 	}
 	m.list.Refresh()
 }
@@ -120,16 +120,16 @@ func (m *stockMix) show() {
 func (m *stockMix) lay(mixes []answer.Mix) bool {
 	d := m.desk
 	if len(mixes) == 0 {
-		d.Status("Find the best mixes first.")
+		d.Status(tongue.T("Find the best mixes first."))
 		return false
 	}
 	if m.made != d.Plan() && len(d.PlanLayer().Bands) != len(m.mixes) {
 		d.Say(kit.Sentence(errChanged))
 		return false
 	}
-	what := fmt.Sprintf("lay the mix of band %d", mixes[0].Band)
+	what := tongue.T("lay the mix of band %d", mixes[0].Band)
 	if len(mixes) > 1 {
-		what = "lay the mixes of all bands"
+		what = tongue.T("lay the mixes of all bands")
 	}
 	return d.Edit(what, edit.OnLayer(m.layer, func(l *hull.Layer) {
 		for _, mix := range mixes {
@@ -140,7 +140,7 @@ func (m *stockMix) lay(mixes []answer.Mix) bool {
 
 // plain lays every band in the stock's own width.
 func (m *stockMix) plain() {
-	m.desk.Edit("lay it in one width", edit.OnLayer(m.desk.Choice.Layer, func(l *hull.Layer) {
+	m.desk.Edit(tongue.T("lay it in one width"), edit.OnLayer(m.desk.Choice.Layer, func(l *hull.Layer) {
 		for i := range l.Bands {
 			if l.Bands[i].Strips != nil {
 				l.Bands[i].Strakes, l.Bands[i].Strips = 0, nil

@@ -1,8 +1,6 @@
 package stock
 
 import (
-	"errors"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
@@ -11,6 +9,7 @@ import (
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -42,7 +41,7 @@ func New(d *desk.Desk) *Panel {
 	s.box, s.cutting, s.seams = newStockBox(d), newStockCutting(d), newStockSeams(d)
 	s.parts = []stockPart{s.compare, s.mix, s.wood, s.box, s.cutting, s.seams}
 	var items []*container.TabItem
-	for i, name := range []string{"Compare", "Mix", "Wood", "My strips, Suppliers", "Cutting", "Seams"} {
+	for i, name := range []string{tongue.T("Compare"), tongue.T("Mix"), tongue.T("Wood"), tongue.T("My strips, Suppliers"), tongue.T("Cutting"), tongue.T("Seams")} {
 		items = append(items, container.NewTabItem(name, container.New(layout.NewCustomPaddedLayout(2, 2, 2, 2), s.parts[i].object())))
 	}
 	s.Tabs = container.NewAppTabs(items...)
@@ -52,7 +51,10 @@ func New(d *desk.Desk) *Panel {
 }
 
 // Object is what the panel shows.
-func (s *Panel) Object() fyne.CanvasObject { return s.Tabs }
+func (s *Panel) Object() fyne.CanvasObject {
+	return kit.TippedTabs(s.Tabs, "Strips of several widths, thicknesses and woods, side by side", "Up to three widths that leave the least to plane off or to fill",
+		"What soaking does to the strips, and woods of your own", "The strips you own, those on sale, and the rules of cutting", "Every strake cut from strips, and what to buy", "The seams of an outer layer, kept clear of those below")
+}
 
 // Sync brings the part in sight up to date, but not while a handle is dragged.
 func (s *Panel) Sync() {
@@ -69,7 +71,7 @@ func formula(d *desk.Desk, key string) {
 	}
 	text := widget.NewLabel(f.Formula)
 	text.Wrapping = fyne.TextWrapWord
-	source := widget.NewLabel("Source: " + f.Source + ".")
+	source := widget.NewLabel(tongue.T("Source: %s.", f.Source))
 	source.Wrapping = fyne.TextWrapWord
 	source.TextStyle.Italic = true
 	shown := d.Shown(kit.SentenceStart(f.Name), container.NewVScroll(container.NewVBox(text, source)))
@@ -79,7 +81,7 @@ func formula(d *desk.Desk, key string) {
 
 // asked is a button that shows a figure's formula.
 func asked(d *desk.Desk, key string) fyne.CanvasObject {
-	b := d.Button(answer.FigureOf(key).Name+"  ?", "Shows how it is reckoned", func() { formula(d, key) })
+	b := d.Button(answer.FigureOf(key).Name+"  ?", tongue.T("Shows how it is reckoned"), func() { formula(d, key) })
 	b.Importance = widget.LowImportance
 	return b
 }
@@ -97,7 +99,9 @@ func editWood(d *desk.Desk, what string, f func(*hull.Plan)) bool {
 }
 
 // errChanged tells that what was reckoned is of a plan no longer there.
-var errChanged = errors.New("the plan has changed meanwhile: do it again")
+var errChanged = tongue.New("the plan has changed in the meantime: do it again")
 
 // staleText is told where the plan has changed since something was reckoned.
-const staleText = "The plan has changed since this was reckoned: do it again. "
+func staleText() string {
+	return tongue.T("The plan has changed since this was reckoned: do it again.") + " "
+}

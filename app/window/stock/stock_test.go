@@ -74,7 +74,7 @@ func TestComparisonLaysTheChosenStrips(t *testing.T) {
 		assert.Equal(t, n, d.Layer().Bands[k].Strakes, "as compared")
 	}
 	c.show()
-	assert.Contains(t, c.advice.Text, staleText)
+	assert.Contains(t, c.advice.Text, staleText())
 	d.Undo()
 	assert.Equal(t, before, d.PlanLayer().Stock, "one step takes it back")
 	// Every cell is what the headless computation says.
@@ -197,7 +197,7 @@ func TestBoxShopAndRulesAreOfThePlan(t *testing.T) {
 	assert.Equal(t, []string{"as many as wanted", "5.00", "2.00", "1000.0 mm", "any", "0.45"}, b.shop.table.rows[0])
 	b.laying.SetSelectedIndex(1)
 	assert.Equal(t, hull.Downward, d.Plan().Cutting.Laying)
-	assert.Contains(t, b.begins.Text, "Write a strake or a line")
+	assert.Contains(t, b.begins.Text, "Type a strake or a line")
 	b.start.OnSubmitted("9.99")
 	assert.Equal(t, "There is no strake 9.99.", said)
 	assert.Empty(t, d.Plan().Cutting.Start)
@@ -264,7 +264,7 @@ func TestCuttingListFollowsBoxAndShop(t *testing.T) {
 	assert.Len(t, c.pieces.rows, len(c.cuts[0].Pieces))
 	switchLayers(d, t)
 	c.sync()
-	assert.Contains(t, c.told.Text, staleText)
+	assert.Contains(t, c.told.Text, staleText())
 }
 
 // switchLayers adds a layer and shows the first again.

@@ -10,6 +10,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // figureTable is a table of text whose headings show how their figures are
@@ -37,7 +38,7 @@ func newFigureTable(d *desk.Desk, heads, keys []string, pick func(int)) *figureT
 	}, f.cell)
 	f.table.ShowHeaderRow = true
 	f.table.CreateHeader = func() fyne.CanvasObject {
-		b := d.Button("", "Sorts the rows by this; where a question mark stands, shows how it is reckoned", nil)
+		b := d.Button("", tongue.T("Sorts the rows by this; where a question mark stands, shows how it is reckoned"), nil)
 		b.Importance = widget.LowImportance
 		return container.NewStack(b)
 	}

@@ -2,7 +2,6 @@ package stock
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // orderOf gives the order of rows by what a column begins with: by its number, or as
@@ -53,7 +53,7 @@ func leading(text string) (v float64, ok bool) {
 
 // menuAt is the menu of the cell under the mouse.
 func (f *figureTable) menuAt(at fyne.Position) *fyne.Menu {
-	copyAll := fyne.NewMenuItem("Copy the table", func() { f.copy(f.order) })
+	copyAll := fyne.NewMenuItem(tongue.T("Copy the table"), func() { f.copy(f.order) })
 	copyAll.Disabled = len(f.rows) == 0
 	items := []*fyne.MenuItem{copyAll}
 	id, ok := kit.CellAt(f.cells, at)
@@ -61,7 +61,7 @@ func (f *figureTable) menuAt(at fyne.Position) *fyne.Menu {
 		return fyne.NewMenu("", items...)
 	}
 	if id.Row >= 0 && id.Row < len(f.order) {
-		items = append([]*fyne.MenuItem{fyne.NewMenuItem("Copy this row", func() { f.copy(f.order[id.Row : id.Row+1]) })}, items...)
+		items = append([]*fyne.MenuItem{fyne.NewMenuItem(tongue.T("Copy this row"), func() { f.copy(f.order[id.Row : id.Row+1]) })}, items...)
 	}
 	items = append(items, fyne.NewMenuItemSeparator())
 	return fyne.NewMenu("", append(items, f.sortItems(id)...)...)
@@ -81,9 +81,9 @@ func (f *figureTable) sortItems(id widget.TableCellID) []*fyne.MenuItem {
 		return it
 	}
 	return []*fyne.MenuItem{
-		item(fmt.Sprintf("Sort by “%s”, least first", f.heads[id.Col]), id.Col, false),
-		item(fmt.Sprintf("Sort by “%s”, greatest first", f.heads[id.Col]), id.Col, true),
-		item("Do not sort", -1, false),
+		item(tongue.T("Sort by “%s”, least first", f.heads[id.Col]), id.Col, false),
+		item(tongue.T("Sort by “%s”, greatest first", f.heads[id.Col]), id.Col, true),
+		item(tongue.T("Do not sort"), -1, false),
 	}
 }
 
@@ -94,5 +94,5 @@ func (f *figureTable) copy(rows []int) {
 		lines = append(lines, strings.Join(f.rows[row], "\t"))
 	}
 	f.desk.App.Clipboard().SetContent(strings.Join(lines, "\n") + "\n")
-	f.desk.Status(fmt.Sprintf("Copied with their heads: %d of %d rows.", len(rows), len(f.rows)))
+	f.desk.Status(tongue.T("Copied with their heads: %d of %d rows.", len(rows), len(f.rows)))
 }

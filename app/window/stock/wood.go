@@ -1,8 +1,6 @@
 package stock
 
 import (
-	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -15,6 +13,7 @@ import (
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -34,12 +33,12 @@ type stockWood struct {
 
 func newStockWood(d *desk.Desk) *stockWood {
 	w := &stockWood{desk: d, laid: loft.SoakedThrough, told: kit.Wrapped(""), table: hull.UsualWoods()}
-	w.runs = newFigureTable(d, []string{"wood", "sawn", "shrinkage", "swelling", "strip laid", "run laid", "run in the room", "seam opens"},
+	w.runs = newFigureTable(d, []string{tongue.T("wood"), tongue.T("sawn"), tongue.T("shrinkage"), tongue.T("swelling"), tongue.T("strip laid"), tongue.T("run laid"), tongue.T("run in the room"), tongue.T("seam opens")},
 		[]string{"", "", "shrinkage", "swelling", "swelling", "run", "run", "opens"}, nil)
-	w.woods = newFigureTable(d, []string{"wood", "radial", "tangential", "whose", "source"}, []string{"", "shrinkage", "shrinkage", "", ""}, func(int) { w.sync() })
-	w.adopt = d.Button("Lay it in this wood", "Makes the chosen wood that of the layer", w.take)
-	w.change = d.Button("Change…", "Changes a wood of your own", func() { w.ask(w.own()) })
-	w.remove = d.Button("Remove", "Takes away a wood of your own", w.drop)
+	w.woods = newFigureTable(d, []string{tongue.T("wood"), tongue.T("radial"), tongue.T("tangential"), tongue.T("whose"), tongue.T("source")}, []string{"", "shrinkage", "shrinkage", "", ""}, func(int) { w.sync() })
+	w.adopt = d.Button(tongue.T("Lay it in this wood"), tongue.T("Makes the chosen wood that of the layer"), w.take)
+	w.change = d.Button(tongue.T("Change…"), tongue.T("Changes a wood of your own"), func() { w.ask(w.own()) })
+	w.remove = d.Button(tongue.T("Remove"), tongue.T("Takes away a wood of your own"), w.drop)
 	return w
 }
 
@@ -47,29 +46,29 @@ func (w *stockWood) object() fyne.CanvasObject {
 	d := w.desk
 	percentOf := func(what, tip string, of func(*hull.Moisture) *float64) fyne.CanvasObject {
 		return kit.TippedRow(what, tip, w.number(kit.NewNumber(d.Notices, 1, plainNumber, func() float64 { m := moistureOf(d.Plan()); return *of(&m) }, func(v float64) bool {
-			return editWood(d, "set the moisture", func(p *hull.Plan) {
+			return editWood(d, tongue.T("set the moisture"), func(p *hull.Plan) {
 				p.Moisture = moistureOf(p)
 				*of(&p.Moisture) = v
 			})
 		})))
 	}
 	grid := container.NewGridWithColumns(2,
-		percentOf("Bought at %", "The moisture of the wood as it is bought, in percent of its dry weight", func(m *hull.Moisture) *float64 { return &m.Bought }),
-		percentOf("Room at %", "The moisture that the wood comes to in the room where the model stands", func(m *hull.Moisture) *float64 { return &m.Room }),
-		kit.TippedRow("Laid at %", "The moisture of the strips as they are laid, in percent of their dry weight", w.number(kit.NewNumber(d.Notices, 1, plainNumber, func() float64 { return w.laid }, func(v float64) bool { w.laid = max(v, 0); w.sync(); return true }))),
-		kit.TippedRow("Strips", "How many strips lie side by side in the run", w.number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return float64(w.count()) }, func(v float64) bool { w.strips = max(int(v), 0); w.sync(); return true }))),
-		kit.TippedRow("Run measured", "How wide the run measures wet; what of that is swelling is told below", w.number(kit.NewLength(d.Notices, &d.Units, 0.1, func() float64 {
+		percentOf(tongue.T("Bought at %"), tongue.T("The moisture of the wood as it is bought, in percent of its dry weight"), func(m *hull.Moisture) *float64 { return &m.Bought }),
+		percentOf(tongue.T("Room at %"), tongue.T("The moisture that the wood comes to in the room where the model stands"), func(m *hull.Moisture) *float64 { return &m.Room }),
+		kit.TippedRow(tongue.T("Laid at %"), tongue.T("The moisture of the strips as they are laid, in percent of their dry weight"), w.number(kit.NewNumber(d.Notices, 1, plainNumber, func() float64 { return w.laid }, func(v float64) bool { w.laid = max(v, 0); w.sync(); return true }))),
+		kit.TippedRow(tongue.T("Strips"), tongue.T("How many strips lie side by side in the run"), w.number(kit.NewNumber(d.Notices, 1, kit.Whole, func() float64 { return float64(w.count()) }, func(v float64) bool { w.strips = max(int(v), 0); w.sync(); return true }))),
+		kit.TippedRow(tongue.T("Run measured"), tongue.T("How wide the run measures wet; how much of that is swelling is told below"), w.number(kit.NewLength(d.Notices, &d.Units, 0.1, func() float64 {
 			if w.measured == 0 {
 				return math.NaN()
 			}
 			return w.measured
 		}, func(mm float64) bool { w.measured = max(mm, 0); w.sync(); return true }))),
 		container.NewHBox(asked(d, "swelling"), asked(d, "loose")))
-	buttons := container.NewHBox(w.adopt, d.Button("Add your own…", "Adds a wood with its shrinkage", func() { w.ask(-1) }), w.change, w.remove)
+	buttons := container.NewHBox(w.adopt, d.Button(tongue.T("Add your own…"), tongue.T("Adds a wood with its shrinkage"), func() { w.ask(-1) }), w.change, w.remove)
 	w.runsRoom = kit.Tall(w.runs.shown, 130)
 	return kit.Padded(container.NewVBox(grid, w.told, w.runsRoom,
-		kit.Caution("hot water, steam and irons burn; keep leads and water apart. Let strips dry before they are glued. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first."),
-		container.NewHBox(kit.Heading("Woods"), asked(d, "shrinkage")), kit.Wrapped("The swelling above is reckoned for the wood chosen here, or else for that of the layer."), buttons, kit.Tall(w.woods.shown, 190)))
+		kit.Caution(tongue.T("hot water, steam and irons burn; keep leads and water apart. Let strips dry before they are glued. The dust of some woods is a sensitiser: extraction and a mask. Makers' sheets and local rules come first.")),
+		container.NewHBox(kit.Heading(tongue.T("Woods")), asked(d, "shrinkage")), kit.Wrapped(tongue.T("The swelling above is reckoned for the wood chosen here, or else for that of the layer.")), buttons, kit.Tall(w.woods.shown, 190)))
 }
 
 func (w *stockWood) number(n *kit.Number) fyne.CanvasObject {
@@ -78,7 +77,7 @@ func (w *stockWood) number(n *kit.Number) fyne.CanvasObject {
 }
 
 // plainNumber writes a number as short as it is.
-func plainNumber(v float64) string { return fmt.Sprintf("%g", desk.Hundredths(v)) }
+func plainNumber(v float64) string { return tongue.T("%g", desk.Hundredths(v)) }
 
 // moistureOf is the plan's, or the usual.
 func moistureOf(p *hull.Plan) hull.Moisture {
@@ -107,23 +106,23 @@ func (w *stockWood) sync() {
 	}
 	s, err := answer.SwellingOf(d.Planking(), d.Choice.Layer, d.Band(), answer.Wetted{Strips: w.strips, Species: species, Laid: &laid, Measured: w.measured}, d.Units)
 	if err != nil {
-		w.told.SetText(kit.Sentence(err) + " Choose a wood below.")
+		w.told.SetText(kit.Sentence(err) + " " + tongue.T("Choose a wood below."))
 		w.runs.set(nil)
 	} else {
-		text := fmt.Sprintf("Band %d of layer %d, %s: ", s.Band, d.Choice.Layer+1, s.Species) + s.Advice
+		text := tongue.T("Band %d of layer %d, %s: %s", s.Band, d.Choice.Layer+1, s.Species, s.Advice)
 		if s.Measured == nil {
-			text += " Enter a run measured as laid to see how much of it is swelling and how much loose fit."
+			text += " " + tongue.T("Enter a run measured as laid to see how much of it is swelling and how much loose fit.")
 		}
-		w.told.SetText(text)
+		kit.SetText(w.told, text)
 		w.runs.set(w.runRows(s))
 	}
 	kit.Show(w.runsRoom, err == nil)
 	var rows [][]string
 	for _, v := range d.Plan().Woods {
-		rows = append(rows, woodRow(v, "your own"))
+		rows = append(rows, woodRow(v, tongue.T("your own")))
 	}
 	for _, v := range w.table {
-		rows = append(rows, woodRow(v, "table"))
+		rows = append(rows, woodRow(v, tongue.T("table")))
 	}
 	w.woods.set(rows)
 	w.able()
@@ -133,13 +132,13 @@ func (w *stockWood) runRows(s answer.Swelling) [][]string {
 	u := w.desk.Units
 	var out [][]string
 	for _, r := range s.Runs {
-		out = append(out, []string{r.Wood, r.Sawn, fmt.Sprintf("%.1f %%", r.Total), fmt.Sprintf("%.2f %%", r.Swelling), u.Number(r.StripLaid), u.Number(r.RunLaid), u.Number(r.RunRoom), u.Number(r.OpensEach)})
+		out = append(out, []string{r.Wood, r.Sawn, tongue.T("%.1f %%", r.Total), tongue.T("%.2f %%", r.Swelling), u.Number(r.StripLaid), u.Number(r.RunLaid), u.Number(r.RunRoom), u.Number(r.OpensEach)})
 	}
 	return out
 }
 
 func woodRow(v hull.Wood, whose string) []string {
-	return []string{v.Name, fmt.Sprintf("%g %%", v.Radial), fmt.Sprintf("%g %%", v.Tangential), whose, v.Source}
+	return []string{v.Name, tongue.T("%g %%", v.Radial), tongue.T("%g %%", v.Tangential), whose, v.Source}
 }
 
 // own is the index of the chosen wood among the plan's own, or -1.
@@ -164,7 +163,7 @@ func (w *stockWood) able() {
 func (w *stockWood) take() {
 	if i := w.woods.chosen; i >= 0 {
 		name := w.woods.rows[i][0]
-		w.desk.Edit("set the wood", edit.OnLayer(w.desk.Choice.Layer, func(l *hull.Layer) { l.Stock.Species = name }))
+		w.desk.Edit(tongue.T("set the wood"), edit.OnLayer(w.desk.Choice.Layer, func(l *hull.Layer) { l.Stock.Species = name }))
 	}
 }
 
@@ -180,23 +179,23 @@ func (w *stockWood) ask(index int) {
 	radial.Validator, tangential.Validator = isNumber, isNumber
 	name.Validator = func(s string) error {
 		if strings.TrimSpace(s) == "" {
-			return errors.New("name the wood")
+			return tongue.New("name the wood")
 		}
 		return nil
 	}
 	name.SetText(v.Name)
 	source.SetText(v.Source)
 	if index >= 0 {
-		radial.SetText(fmt.Sprintf("%g", v.Radial))
-		tangential.SetText(fmt.Sprintf("%g", v.Tangential))
+		radial.SetText(tongue.T("%g", v.Radial))
+		tangential.SetText(tongue.T("%g", v.Tangential))
 	}
 	items := []*widget.FormItem{
-		{Text: "Name", Widget: name},
-		{Text: "Radial shrinkage, %", Widget: radial, HintText: "green to oven dry, across quarter-sawn strips"},
-		{Text: "Tangential, %", Widget: tangential, HintText: "across flat-sawn strips"},
-		{Text: "Source", Widget: source},
+		{Text: tongue.T("Name"), Widget: kit.TippedField(name, tongue.T("What the wood is called in the plan"))},
+		{Text: tongue.T("Radial shrinkage, %"), Widget: kit.TippedField(radial, tongue.T("How much the wood shrinks across the growth rings, from green to oven dry")), HintText: tongue.T("green to oven dry, across quarter-sawn strips")},
+		{Text: tongue.T("Tangential, %"), Widget: kit.TippedField(tangential, tongue.T("How much it shrinks along the growth rings, from green to oven dry")), HintText: tongue.T("across flat-sawn strips")},
+		{Text: tongue.T("Source"), Widget: kit.TippedField(source, tongue.T("Where the figures come from"))},
 	}
-	form := d.AskForm("A wood of your own", "Keep it", items, func() {
+	form := d.AskForm(tongue.T("A wood of your own"), tongue.T("Keep it"), items, func() {
 		v.Name, v.Source = strings.TrimSpace(name.Text), strings.TrimSpace(source.Text)
 		w.put(index, v, radial.Text, tangential.Text)
 	})
@@ -214,7 +213,7 @@ func (w *stockWood) put(index int, v hull.Wood, radial, tangential string) bool 
 		w.desk.Say(kit.Sentence(err))
 		return false
 	}
-	return editWood(w.desk, "set a wood", func(p *hull.Plan) {
+	return editWood(w.desk, tongue.T("set a wood"), func(p *hull.Plan) {
 		p.Woods = slices.Clone(p.Woods)
 		if index >= 0 && index < len(p.Woods) {
 			p.Woods[index] = v
@@ -226,6 +225,6 @@ func (w *stockWood) put(index int, v hull.Wood, radial, tangential string) bool 
 
 func (w *stockWood) drop() {
 	if i := w.own(); i >= 0 {
-		editWood(w.desk, "remove a wood", func(p *hull.Plan) { p.Woods = slices.Delete(slices.Clone(p.Woods), i, i+1) })
+		editWood(w.desk, tongue.T("remove a wood"), func(p *hull.Plan) { p.Woods = slices.Delete(slices.Clone(p.Woods), i, i+1) })
 	}
 }

@@ -187,9 +187,13 @@ func (b *traceBoard) keys() kit.Keys {
 		{Names: []fyne.KeyName{fyne.KeyBackspace}, Does: "takes back the last click, with what was followed to it", Press: press(func() { b.tr.undo() })},
 		{Names: []fyne.KeyName{fyne.KeyDelete}, Does: "removes the point under the pointer, or else the last one", Press: press(b.remove)},
 		{Names: []fyne.KeyName{fyne.KeyHome}, Does: "shows the whole picture", Press: press(func() { b.Fit() })},
-		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "leaves a tool", Press: press(func() {
-			if !b.Forget() {
-				b.tr.take(traceClicks)
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: "leaves a tool, or else the tracing", Press: press(func() {
+			switch tr := b.tr; {
+			case b.Forget():
+			case tr.tool != traceClicks || len(tr.picked) > 0:
+				tr.take(traceClicks)
+			default:
+				tr.leave(func() {})
 			}
 		})},
 		{Runes: "+=-", Shown: "+, −", Does: "nearer, farther", Type: func(r rune) { b.ZoomKey(r) }},
@@ -208,13 +212,11 @@ func (b *traceBoard) keys() kit.Keys {
 // TypedRune takes a character.
 func (b *traceBoard) TypedRune(r rune) { b.keys().Type(r) }
 
-// TypedKey takes a key; F1 is the window's.
+// TypedKey takes a key; those of the window are its own.
 func (b *traceBoard) TypedKey(e *fyne.KeyEvent) {
-	if e.Name == fyne.KeyF1 {
-		b.tr.typed(e)
-		return
+	if !b.tr.windowKey(e.Name) {
+		b.keys().Press(e.Name)
 	}
-	b.keys().Press(e.Name)
 }
 
 // remove takes away the point under the pointer, or else the last click.

@@ -51,7 +51,7 @@ func (p *tracePanel) content() fyne.CanvasObject {
 	p.tabs = container.NewAppTabs(
 		container.NewTabItem("1 Picture", tabSide(picture)),
 		container.NewTabItem("2 Frames", tabSide(frames)))
-	return p.tabs
+	return kit.TippedTabs(p.tabs, "The picture, its scale, and where figures start", "The frames as they are traced")
 }
 
 // tabSide is a tab's content, as wide as the panel, to be scrolled where the
@@ -140,7 +140,7 @@ func (p *tracePanel) scalePart() []fyne.CanvasObject {
 	p.Keep(func() {
 		kit.Able(tr.t.Ground() >= 0, two, four)
 	})
-	return []fyne.CanvasObject{kit.Heading("Scale and level, at the model's size"), p.ways}
+	return []fyne.CanvasObject{kit.Heading("Scale and level, at the model's size"), kit.TippedTabs(p.ways, "Sets the scale by two points whose distance you know", "Sets the scale by a rectangle of known size, seen from any side")}
 }
 
 func (p *tracePanel) datumPart() []fyne.CanvasObject {

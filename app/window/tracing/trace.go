@@ -42,7 +42,8 @@ type tracer struct {
 	t     *trace.Trace
 	board *traceBoard
 	panel *tracePanel
-	lens  bool // a magnifier shows what lies about the pointer
+	left  fyne.CanvasObject // what stands beside the board
+	lens  bool              // a magnifier shows what lies about the pointer
 
 	keeper *trace.Keeper
 	noted  int // the count of changes as last noted for keeping
@@ -116,6 +117,7 @@ func newTracer(main *desk.Desk) *tracer {
 	tr.Status = tr.foot.SetText
 	tr.board = newTraceBoard(tr)
 	tr.furnish()
+	tr.Win.SetMainMenu(tr.menu())
 	tr.Win.SetPadded(false)
 	tr.Win.Resize(fyne.NewSize(firstWidth, firstHeight))
 	tr.Win.SetCloseIntercept(func() { tr.leave(func() {}) })
@@ -139,19 +141,59 @@ func newTracer(main *desk.Desk) *tracer {
 func (tr *tracer) furnish() {
 	tr.units = tr.main.Units
 	tr.panel = newTracePanel(tr)
-	left := container.NewBorder(nil, tr.panel.finish(), nil, nil, tr.panel.content())
-	tr.Win.SetContent(tr.WithTips(container.NewBorder(nil, tr.foot, left, nil, tr.board)))
+	tr.left = container.NewBorder(nil, tr.panel.finish(), nil, nil, tr.panel.content())
+	tr.Win.SetContent(tr.WithTips(container.NewBorder(nil, tr.foot, tr.left, nil, tr.board)))
 	tr.changed()
 }
 
 // typed takes the keys that no widget has.
 func (tr *tracer) typed(e *fyne.KeyEvent) {
-	switch {
-	case e.Name == fyne.KeyF1:
-		tr.main.Help(tr.Notices, "trace")
-	case !tr.DialogKey(e):
+	if !tr.windowKey(e.Name) && !tr.DialogKey(e) {
 		tr.board.TypedKey(e)
 	}
+}
+
+// windowKey does what a key does wherever the focus is, and tells whether it does anything.
+func (tr *tracer) windowKey(key fyne.KeyName) bool {
+	switch key {
+	case fyne.KeyF1:
+		tr.main.Help(tr.Notices, "trace")
+	case fyne.KeyF6:
+		kit.StepFocus(tr.Win.Canvas(), kit.Step(), tr.left, tr.board)
+	case fyne.KeyF10:
+		kit.OpenMenuBar(tr.Win.Canvas())
+	default:
+		return false
+	}
+	return true
+}
+
+// menu is the window's menu, for the keys: all of it stands beside the picture too.
+func (tr *tracer) menu() *fyne.MainMenu {
+	item := func(name string, key fyne.KeyName, with fyne.KeyModifier, f func()) *fyne.MenuItem {
+		m := fyne.NewMenuItem(name, f)
+		if key != "" {
+			m.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: with}
+		}
+		return m
+	}
+	const ctrl = fyne.KeyModifierShortcutDefault
+	leave := item("Close", fyne.KeyW, ctrl, func() { tr.leave(func() {}) })
+	leave.IsQuit = true
+	return fyne.NewMainMenu(
+		fyne.NewMenu("Picture", item("Open a picture…", fyne.KeyO, ctrl, tr.openPicture), item("Save the points…", fyne.KeyS, ctrl, tr.savePoints), item("Make the plan", "", 0, tr.makePlan), leave),
+		fyne.NewMenu("Edit", item("Undo", "", 0, tr.undo), item("Redo", "", 0, tr.redo)),
+		fyne.NewMenu("View", item("Show the whole picture", "", 0, tr.board.Fit), item("The other tab", fyne.KeyTab, fyne.KeyModifierControl, tr.otherTab)))
+}
+
+// otherTab shows the other tab of the panel, and gives it the keys.
+func (tr *tracer) otherTab() {
+	if tr.Win.Canvas().Overlays().Top() != nil {
+		return
+	}
+	tabs := tr.panel.tabs
+	tabs.SelectIndex((tabs.SelectedIndex() + 1) % len(tabs.Items))
+	kit.FocusWithin(tr.Win.Canvas(), tabs.Selected().Content)
 }
 
 // say tells something in the foot of the window.

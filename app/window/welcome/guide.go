@@ -1,8 +1,6 @@
 package welcome
 
 import (
-	"fmt"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
@@ -12,11 +10,12 @@ import (
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/settings"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
-// Guide is the card beside the work: it tells the task while there is one, and gives
-// hints else.
+// Guide is the card beside the work: it tells of the task while there is one, and
+// otherwise gives hints.
 type Guide struct {
 	desk *desk.Desk
 	task *task // or nil
@@ -116,7 +115,7 @@ func (g *Guide) tellTask() {
 		if d.Grip != nil {
 			return // a slow machine tells it when the handle is let go
 		}
-		says = "choose line 1 on the drawings to go on"
+		says = tongue.T("choose line 1 on the drawings to go on")
 	}
 	now := forced
 	if lies {
@@ -124,21 +123,20 @@ func (g *Guide) tellTask() {
 	}
 	if now == freed {
 		g.card.says(theme.NewSuccessThemedResource(theme.ConfirmIcon()), theme.ColorNameSuccess, kit.SentenceStart(says)+".",
-			"Done: laid along this line, a strip needs no force sideways. Let the line run free, and it stays so wherever you drag it. Strakes beside it may still need work, as the table tells: Lay all lines… shows better ways to share out the hull.")
+			tongue.T("Done: laid along this line, a strip needs no force sideways. Let the line run free, and it stays so wherever you drag it. Strakes beside it may still need work, as the table tells: Lay all lines… shows better ways to share out the hull."))
 	} else {
-		g.card.says(theme.NewWarningThemedResource(theme.WarningIcon()), theme.ColorNameWarning, "Line 1 is forced: "+says+".",
-			"A strip along it would have to be cut to shape: it does not bend sideways so far. Drag the ringed handle at frame "+forcedFrame+
-				" down to the short dashes, until the mark beside it turns to ✓.")
+		g.card.says(theme.NewWarningThemedResource(theme.WarningIcon()), theme.ColorNameWarning, tongue.T("Line 1 is forced: %s.", says),
+			tongue.T("A strip along it would have to be cut to shape: it does not bend so far sideways. Drag the ringed handle at frame %s down to the short dashes, until the mark beside it turns to ✓.", forcedFrame))
 	}
 	if now != g.told {
 		g.told = now
 		if now == freed {
-			free := d.Button("Let it run free", "Makes it a free line, that a strip always follows unforced", func() { settings.SetLineType(d, hull.Free) })
+			free := d.Button(tongue.T("Let it run free"), tongue.T("Makes it a free line, which a strip always follows unforced"), func() { settings.SetLineType(d, hull.Free) })
 			free.Importance = widget.HighImportance
-			g.card.offers(free, d.Button("Close", "Leaves the line through its handles, and closes this card", g.leave))
+			g.card.offers(free, d.Button(tongue.T("Close"), tongue.T("Leaves the line through its handles, and closes this card"), g.leave))
 		} else {
-			g.card.offers(d.Button("Show me", "Moves the handle to where the strip lies; one Undo takes it back", g.showMe),
-				d.Button("Leave the task", "Closes this card", g.leave))
+			g.card.offers(d.Button(tongue.T("Show me"), tongue.T("Moves the handle to where the strip lies; one Undo takes it back"), g.showMe),
+				d.Button(tongue.T("Leave the task"), tongue.T("Closes this card"), g.leave))
 		}
 	}
 	g.show(true)
@@ -147,7 +145,7 @@ func (g *Guide) tellTask() {
 // showMe moves the handle to where the strip lies by itself.
 func (g *Guide) showMe() {
 	t, d := g.task, g.desk
-	d.Edit("move line 1 to where its strip lies at frame "+forcedFrame, edit.MoveHandle(forcedLayer, forcedLine, t.frame, t.free))
+	d.Edit(tongue.T("move line 1 to where its strip lies at frame %s", forcedFrame), edit.MoveHandle(forcedLayer, forcedLine, t.frame, t.free))
 	c := d.Choice
 	c.Layer = forcedLayer
 	d.Choose(c.WithLine(forcedLine).WithFrame(t.frame))
@@ -165,13 +163,13 @@ func (g *Guide) tellHint() {
 	h, number := nextHint(p)
 	g.told = noTask
 	if h != nil && h != g.seen {
-		g.card.says(theme.NewPrimaryThemedResource(theme.InfoIcon()), theme.ColorNamePrimary, h.head, h.text)
-		g.card.offers(widget.NewLabel(fmt.Sprintf("Hint %d of %d", number, len(hints))),
-			g.desk.Button("Got it", "Closes this hint for good", func() {
+		g.card.says(theme.NewPrimaryThemedResource(theme.InfoIcon()), theme.ColorNamePrimary, tongue.T(h.head), tongue.T(h.text))
+		g.card.offers(widget.NewLabel(tongue.T("Hint %d of %d", number, len(hints))),
+			g.desk.Button(tongue.T("Got it"), tongue.T("Closes this hint for good"), func() {
 				closeHint(p, h)
 				g.Sync()
 			}),
-			g.desk.Button("No more hints", "Closes them all; the Help menu brings them back", func() {
+			g.desk.Button(tongue.T("No more hints"), tongue.T("Closes them all; the Help menu brings them back"), func() {
 				closeHints(p)
 				g.Sync()
 			}))

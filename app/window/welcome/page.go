@@ -14,6 +14,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/visible"
 )
 
@@ -48,7 +49,7 @@ func NewPage(d *desk.Desk, icon fyne.Resource, w Ways) *Page {
 	mark.FillMode = canvas.ImageFillContain
 	mark.SetMinSize(fyne.NewSquareSize(56))
 	head := container.NewHBox(mark, container.NewVBox(p.title,
-		widget.NewLabel("Plans the planking of a wooden ship model, from the bare frames to the last strake.")))
+		widget.NewLabel(tongue.T("Plans the planking of a wooden ship model, from the bare frames to the last strake."))))
 	parts := container.New(&columns{left: 0.62, gap: partGap}, p.panel(p.waysPart()), p.panel(p.recentPart()))
 	body := container.NewVBox(head, space(partGap), p.panel(p.demoPart()), space(partGap), parts, space(partGap), p.footPart())
 	p.root = container.NewStack(p.ground, container.NewVScroll(container.New(&middle{wide: 960}, body)))
@@ -147,26 +148,26 @@ func heading(text string) fyne.CanvasObject {
 
 // demoPart offers the demo, with its task.
 func (p *Page) demoPart() fyne.CanvasObject {
-	open := kit.NewButtonWithIcon("Open the demo ship", theme.MediaPlayIcon(), p.ways.Demo)
+	open := kit.NewButtonWithIcon(tongue.T("Open the demo ship"), theme.MediaPlayIcon(), p.ways.Demo)
 	open.Importance = widget.HighImportance
-	p.desk.Explain(open, "Opens a copy of the demo ship, with a task of one minute")
-	says := wrapped("In the demo ship one band line is forced upwards: no strip of wood would lie along it. Drag its ringed handle down to the short dashes, until the mark beside it turns to ✓ and says that the strip, left to itself, settles along the line. It is a copy: nothing you do can spoil it.")
+	p.desk.Explain(open, tongue.T("Opens a copy of the demo ship, with a task of one minute"))
+	says := wrapped(tongue.T("In the demo ship one band line is forced upwards: no strip of wood would lie along it. Drag its ringed handle down to the short dashes, until the mark beside it turns to ✓ and says that the strip, left to itself, settles along the line. It is a copy: nothing you do can spoil it."))
 	p.demo = newPicture(p.desk)
 	return container.New(&columns{left: 0.36, gap: 16},
-		container.NewVBox(heading("New here? A task of one minute"), says, container.NewHBox(open)), p.demo.object)
+		container.NewVBox(heading(tongue.T("New here? A task of one minute")), says, container.NewHBox(open)), p.demo.object)
 }
 
 // waysPart offers the other ways to begin.
 func (p *Page) waysPart() fyne.CanvasObject {
-	return container.NewVBox(heading("Begin with a ship of your own"),
-		p.way("Open a file…", theme.FolderOpenIcon(), "A plan, or a hull from a drawing (SVG, DXF, PDF), a 3D model (STL, OBJ, 3MF) or a table.", p.ways.Open),
-		p.way("New hull…", theme.ContentAddIcon(), "Type or paste what you measured: the girths of the frames on your bench, or points of their outlines.", p.ways.NewHull),
-		p.way("Trace a picture…", theme.MediaPhotoIcon(), "Put a scan or photo of a body plan on the screen, and trace its frames.", p.ways.Trace))
+	return container.NewVBox(heading(tongue.T("Begin with a ship of your own")),
+		p.way(tongue.T("Open a file…"), theme.FolderOpenIcon(), tongue.T("A plan, or a hull from a drawing (SVG, DXF, PDF), a 3D model (STL, OBJ, 3MF) or a table."), p.ways.Open),
+		p.way(tongue.T("New hull…"), theme.ContentAddIcon(), tongue.T("Type or paste what you measured: the girths of the frames on your bench, or points of their outlines."), p.ways.NewHull),
+		p.way(tongue.T("Trace a picture…"), theme.MediaPhotoIcon(), tongue.T("Put a scan or photo of a body plan on the screen, and trace its frames."), p.ways.Trace))
 }
 
 // recentPart lists the files opened last.
 func (p *Page) recentPart() fyne.CanvasObject {
-	return container.NewVBox(heading("Opened last"), p.recent)
+	return container.NewVBox(heading(tongue.T("Opened last")), p.recent)
 }
 
 // fill lists them.
@@ -175,11 +176,11 @@ func (p *Page) fill() {
 	for _, path := range p.desk.Recent() {
 		b := kit.NewButtonWithIcon(shortened(visible.Text(filepath.Base(path))), theme.FileIcon(), func() { p.ways.Recent(path) })
 		b.Alignment, b.Importance = widget.ButtonAlignLeading, widget.LowImportance
-		p.desk.Explain(b, "Opens "+visible.Text(path))
+		p.desk.Explain(b, tongue.T("Opens %s", visible.Text(path)))
 		rows = append(rows, b)
 	}
 	if len(rows) == 0 {
-		rows = []fyne.CanvasObject{wrapped("Nothing yet. What you open or save is listed here; a file can also be dropped on the window.")}
+		rows = []fyne.CanvasObject{wrapped(tongue.T("Nothing yet. What you open or save is listed here; a file can also be dropped on the window."))}
 	}
 	p.recent.Objects = rows
 	p.recent.Refresh()
@@ -205,11 +206,11 @@ func (p *Page) Wanted() bool { return !p.desk.App.Preferences().Bool(skipKey) }
 
 // footPart is how the page is left, and whether it comes again.
 func (p *Page) footPart() fyne.CanvasObject {
-	again := kit.NewCheck("Show this page when no plan is given", func(on bool) { p.desk.App.Preferences().SetBool(skipKey, !on) })
+	again := kit.NewCheck(tongue.T("Show this page when no plan is given"), func(on bool) { p.desk.App.Preferences().SetBool(skipKey, !on) })
 	again.SetChecked(p.Wanted())
-	leave := kit.NewButtonWithIcon("Go to the drawings", theme.NavigateNextIcon(), p.Hide)
-	p.desk.Explain(leave, "Leaves this page (Escape); Help shows it again")
-	return container.NewBorder(nil, nil, again, leave)
+	leave := kit.NewButtonWithIcon(tongue.T("Go to the drawings"), theme.NavigateNextIcon(), p.Hide)
+	p.desk.Explain(leave, tongue.T("Leaves this page (Escape); Help shows it again"))
+	return container.NewBorder(nil, nil, kit.Tipped(again, tongue.T("Whether this page stands before the drawings when the program is started without a plan; Help shows it again too")), leave)
 }
 
 // columns lays two objects out side by side, the left one of a share of the width.

@@ -1,13 +1,13 @@
 package welcome
 
 import (
-	"errors"
 	"math"
 	"slices"
 
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/window/desk"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -47,7 +47,7 @@ func newTask(d *desk.Desk) (*task, error) {
 		return nil, err
 	}
 	t.free = lie[t.frame].Natural
-	if err := d.Session.Edit("force line 1 upwards at frame "+forcedFrame, force(lie, t.frame)); err != nil {
+	if err := d.Session.Edit(tongue.T("force line 1 upwards at frame %s", forcedFrame), force(lie, t.frame)); err != nil {
 		return nil, err
 	}
 	d.Choose(d.Choice.WithLine(forcedLine).WithFrame(t.frame))
@@ -58,7 +58,7 @@ func newTask(d *desk.Desk) (*task, error) {
 func lieOf(k *loft.Planking) ([]loft.NaturalAt, error) {
 	b := k.Layers[forcedLayer].StripBeside(forcedLine + 1)
 	if k.Plan.Hull.FrameNamed(forcedFrame) < 0 || b == nil || b.Lie.Untold != loft.Told {
-		return nil, errors.New("this plan has no line for the task: open the demo plan")
+		return nil, tongue.New("this plan has no line for the task: open the demo plan")
 	}
 	return b.Lie.Frames, nil
 }
