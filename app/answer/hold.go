@@ -260,7 +260,7 @@ func (a Hold) Text(w io.Writer) error {
 	for _, w := range a.Woods {
 		p.line("%s: %s.", w.Name, w.Source)
 	}
-	p.line("%s", benchCaution)
+	p.line(benchCaution)
 	p.line(SpringCaution)
 	p.line("Lengths in mm, forces in N. Lifts off: from frame to strip, in the frame's plane. Strays: down the frame from the line.")
 	p.line("Press: on the strip where you hold it; bears: the load on the frame; side: along the frame, positive downwards.")

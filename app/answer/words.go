@@ -64,6 +64,14 @@ func remedyWord(way string) string {
 	return way
 }
 
+// sawnWord tells how a strip is sawn.
+func sawnWord(sawn string) string {
+	if sawn == "quarter" {
+		return tongue.In("sawn", "quarter")
+	}
+	return tongue.In("sawn", "flat")
+}
+
 // heads are the headings of a table.
 //
 //tongue:says 0,1,2,3,4,5,6,7,8,9,10,11,12,13,14,15
