@@ -368,10 +368,10 @@ func calledName(c *ast.CallExpr) (name, of string) {
 	return "", ""
 }
 
-// letters tells a text that is to be said from one of signs and verbs alone.
-var letters = regexp.MustCompile(`\pL`)
+// wordLetter tells a text that is to be said from one of signs and verbs alone.
+var wordLetter = regexp.MustCompile(`\pL`)
 
-func worded(text string) bool { return letters.MatchString(verb.ReplaceAllString(text, "")) }
+func worded(text string) bool { return wordLetter.MatchString(verb.ReplaceAllString(text, "")) }
 
 // constant is the text of a literal, of a constant of the same folder, or of several
 // joined with +.
