@@ -83,6 +83,14 @@ func (r *planReader) insets(o *fields, key string) []Inset {
 	return out
 }
 
+// RoomFor is the most, mm, that a limit can be set in at a frame where the other is set
+// in by so much, if a plan's file is to hold it: checkLimits goes by the chords between
+// the points, which a curve through them is a little longer than.
+func (h *Hull) RoomFor(frame int, other float64) float64 {
+	const rounding = 1e-6 // mm, more than the sums are off by
+	return max(outlineLength(h.Frames[frame].Points)-other-PoleGirth-rounding, 0)
+}
+
 // checkLimits notes limits that name no frame of the hull, or leave nothing of
 // one.
 func (r *planReader) checkLimits(n node, h *Hull) {

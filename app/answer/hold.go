@@ -258,7 +258,7 @@ func (a Hold) Text(w io.Writer) error {
 	a.steps(p)
 	p.gap()
 	for _, w := range a.Woods {
-		p.line("%s: %s.", w.Name, w.Source)
+		p.line("%s: %s.", w.Name, said(sourceWords, w.Source))
 	}
 	p.line(benchCaution)
 	p.line(SpringCaution)

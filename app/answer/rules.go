@@ -60,7 +60,7 @@ func (a Rules) Text(w io.Writer) error {
 		p.line("Layer %d, %s. %s", l.Layer, cmp.Or(l.Species, tongue.T("no wood named")), l.text)
 		var of []string
 		for _, w := range l.Woods {
-			of = append(of, w.Wood+": "+w.Source+".")
+			of = append(of, w.Wood+": "+said(sourceWords, w.Source)+".")
 		}
 		p.list(tongue.T("Sources of the wood's figures:"), of)
 	}

@@ -13,8 +13,9 @@ import (
 // Written is the answer of the command sheets: the files it wrote.
 type Written struct {
 	Folder string   `json:"folder"`
-	Pages  int      `json:"pages"`   // of the booklet
-	Files  []string `json:"written"` // below the folder, with slashes
+	Pages  int      `json:"pages"`            // of the booklet
+	Use    float64  `json:"page_use_percent"` // the mean share of the room on its sheets' pages that the rectangles of what stands there cover, with the space between them
+	Files  []string `json:"written"`          // below the folder, with slashes
 	// Removed are the files of an earlier set that are not of this one.
 	Removed []string `json:"removed"`
 	// Left is what is of no set, or was changed by somebody since; a folder's
@@ -55,7 +56,7 @@ func (a Written) Text(w io.Writer) error {
 		dir := path.Dir(f)
 		if dir == "." {
 			if f == "booklet.pdf" {
-				f += ", " + counted(a.Pages, "no pages", "%d page", "%d pages")
+				f += tongue.T(", %s, used to %.0f %%", counted(a.Pages, "no pages", "%d page", "%d pages"), a.Use)
 			}
 			p.line("  %s", f)
 			continue

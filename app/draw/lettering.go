@@ -13,10 +13,14 @@ import (
 	"github.com/strakewright/strakewright/hull/visible"
 )
 
-// SmallestText is the least em of a label on paper, mm: its capitals are then
-// 2.5 mm high, the smallest of the usual sizes of lettering on drawings
-// (ISO 3098, from memory) that is easily read at arm's length.
-const SmallestText = 3.5
+// BenchText is the em of what is read at arm's length at the bench, mm, and
+// SmallestText the least em of any label on paper, that of tables, read in the
+// hand: their capitals are 2.5 and 1.8 mm high, two of the usual sizes of
+// lettering on drawings (ISO 3098, from memory).
+const (
+	BenchText    = 3.5
+	SmallestText = 2.52
+)
 
 // capHeight is the height of the lettering's capitals to an em.
 const capHeight = 0.716

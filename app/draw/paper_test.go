@@ -67,7 +67,8 @@ func TestLetteringHasWhatSheetsWrite(t *testing.T) {
 	const written = "Größe 12.5° × 3½ ± – — ‘a’ “b” → ■ □ Å Ж"
 	assert.Equal(t, written, Lettered(written))
 	assert.Equal(t, "□ K", Lettered("龍 K"))
-	assert.InDelta(t, 2.5, CapHeight(SmallestText), 0.01)
+	assert.InDelta(t, 2.5, CapHeight(BenchText), 0.01)
+	assert.InDelta(t, 1.8, CapHeight(SmallestText), 0.01)
 }
 
 // The renderer for pixels sets the same font by another path: widths agree but

@@ -6,7 +6,7 @@
 //
 // The folder then holds
 //
-//	booklet.pdf          contents, cautions, summary and every sheet, full size
+//	booklet.pdf          which sheet is for what, cautions, summary and every sheet, full size
 //	pdf/SECTION.pdf      the sheets of one section
 //	svg/SHEET.svg        every sheet untiled
 //	dxf/SHEET.dxf        those with lines to cut or mark

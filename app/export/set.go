@@ -48,13 +48,22 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	if err := s.Check(k); err != nil {
 		return nil, err
 	}
-	all, err := sheets.All(ctx, k, s.forSheets(k), nil)
+	out := &Set{ship: k.Plan.Title, setup: s.forPaper(k.Plan.Title)}
+	room, err := out.setup.Room()
 	if err != nil {
 		return nil, err
 	}
-	out := &Set{ship: k.Plan.Title, setup: s.forPaper(k.Plan.Title)}
+	choice := tables.Settings{Overhang: s.Overhang, Layer: s.Layer}
+	cuts, err := tables.Cut(ctx, k, choice)
+	if err != nil {
+		return nil, err
+	}
+	all, err := sheets.All(ctx, k, s.forSheets(k, room, cuts), nil)
+	if err != nil {
+		return nil, err
+	}
 	for _, sheet := range all {
-		if s.Layer != 0 && !ofLayer(sheet, s.Layer, len(k.Layers)) || k.Plan.Hull.Shapeless() && needShape[sheet.Section] {
+		if s.Layer != 0 && !ofLayer(sheet, s.Layer, len(k.Layers)) || k.Plan.Hull.Shapeless() && needsShape(sheet.Section) {
 			continue
 		}
 		if !slices.Contains(out.sections, sheet.Section) {
@@ -65,11 +74,6 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 		}
 	}
 	nameApart(out.sheets)
-	choice := tables.Settings{Overhang: s.Overhang, Layer: s.Layer}
-	cuts, err := tables.Cut(ctx, k, choice)
-	if err != nil {
-		return nil, err
-	}
 	out.tables = tables.All(k, choice, cuts)
 	marched, err := marchedOut(ctx, k)
 	if err != nil {
@@ -83,9 +87,11 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	return out, err
 }
 
-// needShape are the sections that tell nothing true of a hull of which only the
-// girths are known.
-var needShape = map[string]bool{"Numbering map": true, "Flat strakes": true, "Bending": true, "Filler blocks": true}
+// needsShape tells a section that says nothing true of a hull of which only the girths
+// are known.
+func needsShape(section string) bool {
+	return slices.Contains([]string{tongue.T("Numbering map"), tongue.T("Flat strakes"), tongue.T("Bending"), tongue.T("Filler blocks")}, section)
+}
 
 // Sections are the parts of the booklet, those that were not chosen as well.
 func (s *Set) Sections() []string { return s.sections }
@@ -93,6 +99,9 @@ func (s *Set) Sections() []string { return s.sections }
 // Pages is how many pages the sheets take, those before them in the booklet
 // (contents, cautions, summary) not counted.
 func (s *Set) Pages() int { return len(s.pages) }
+
+// Use is the mean share of the room on these pages that is covered; see paper.Pages.
+func (s *Set) Use() float64 { return paper.MeanUse(s.pages) }
 
 // Page is a page of the sheets, from 0: its drawing in mm as printed by a true
 // printer, and its size. It is not to be changed.
@@ -136,7 +145,11 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 
 // Booklet writes the booklet alone, as PDF, and tells how many of its pages are done.
 func (s *Set) Booklet(ctx context.Context, w io.Writer, progress func(done, of int)) error {
-	return paper.Booklet(ctx, w, paper.Book{Title: tongue.T("Planking sheets"), Setup: s.setup, Summary: s.summary, Sheets: s.sheets}, progress)
+	return paper.Booklet(ctx, w, s.book(), progress)
+}
+
+func (s *Set) book() paper.Book {
+	return paper.Book{Title: tongue.T("Planking sheets"), Setup: s.setup, Guide: guide(), Summary: s.summary, Sheets: s.sheets}
 }
 
 // files are all but the booklet.

@@ -139,7 +139,7 @@ func TestPDFsAreSoundAndOfTheirSize(t *testing.T) {
 				inSections += n
 			}
 		}
-		assert.LessOrEqual(t, inSections, set.Pages(), "sheets of a section share pages as well as any")
+		assert.LessOrEqual(t, inSections, set.Pages()+len(set.Sections()), "on pages of their own, sections take hardly more")
 	}
 }
 
@@ -147,7 +147,9 @@ func TestPDFsAreSoundAndOfTheirSize(t *testing.T) {
 func TestEveryStrakeHasItsShape(t *testing.T) {
 	k := coaster(t)
 	dir := t.TempDir()
-	written(t, usual(t, k), dir)
+	s := Usual(k.Plan)
+	s.Cards = true
+	written(t, made(t, k, s), dir)
 	for _, section := range []string{"flat-strakes", "tick-strips", "frame-marking-cards", "bevels", "bending"} {
 		out, err := exec.Command(proof.Installed(t, "pdftotext"), "-layout", filepath.Join(dir, "pdf", section+".pdf"), "-").Output()
 		require.NoError(t, err)
@@ -171,16 +173,18 @@ func TestGirthsAlone(t *testing.T) {
 	k, err := loft.Plank(hull.NewPlan("punt", h))
 	require.NoError(t, err)
 	set := usual(t, k)
-	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Bevels", "Order of laying"}, set.Sections())
+	assert.Equal(t, []string{"Wood to buy", "Tick strips", "Bevels", "Order of laying"}, set.Sections())
 	assert.Contains(t, strings.Join(set.summary, "\n"), "need the hull's shape, so this set leaves them out")
 	assert.Contains(t, written(t, set, t.TempDir()).Files, "tables/cutting-list.csv")
 	s := Usual(k.Plan)
 	s.Blocks = &Blocks{"A", "B", 5}
 	_, err = Make(context.Background(), k, s)
 	require.ErrorIs(t, err, loft.ErrShapeless)
-	assert.Equal(t, []string{"Tick strips", "Frame marking cards", "Flat strakes", "Wedges", "Bevels", "Bending", "Filler blocks", "Sheet wood", "Order of laying"},
-		usual(t, coaster(t)).Sections()[1:], "the names of sections that need a shape")
-	assert.Equal(t, "Numbering map", usual(t, coaster(t)).Sections()[0])
+	demo := coaster(t)
+	all := Usual(demo.Plan)
+	all.Cards = true
+	assert.Equal(t, []string{"Wood to buy", "Numbering map", "Filler blocks", "Tick strips", "Frame marking cards", "Sheet wood", "Flat strakes", "Wedges", "Drop strakes", "Bevels", "Bending", "Order of laying"},
+		made(t, demo, all).Sections(), "in the order of the work")
 }
 
 func TestOneLayerAlone(t *testing.T) {

@@ -39,6 +39,7 @@ type Settings struct {
 	Overhang  float64  // how much longer every strake is cut at its free end
 	Layer     int      // from 1; 0 for all
 	Blocks    *Blocks  // nil for the usual ones: the bay at either end
+	Cards     bool     // a card of figures for every frame as well as its tick strip
 	Sections  []string // those of Set.Sections to print and draw; nil for all
 }
 
@@ -110,10 +111,12 @@ func (b *Blocks) check(k *loft.Planking) error {
 	return hull.BlockThickness.Refuse(tongue.T("the thickness of a block"), b.Spacing, " mm")
 }
 
-// forSheets are the settings as sheets take them.
-func (s *Settings) forSheets(k *loft.Planking) sheets.Settings {
+// forSheets are the settings as sheets take them, for what pages hold.
+func (s *Settings) forSheets(k *loft.Planking, room paper.Room, cut []*loft.CuttingPlan) sheets.Settings {
 	out := sheets.Usual()
-	out.Overhang = s.Overhang
+	out.Overhang, out.Layer, out.Cards, out.Cut = s.Overhang, s.Layer, s.Cards, cut
+	out.Column, out.Wide, out.Long, out.Gap = room.Column, room.Wide, room.Long, room.Gap
+	out.MapWidth = min(room.Wide, widestMap)
 	if k.Plan.Hull.Shapeless() {
 		out.Blocks = []sheets.Block{} // there is nothing to cut through
 	}
@@ -123,6 +126,9 @@ func (s *Settings) forSheets(k *loft.Planking) sheets.Settings {
 	}
 	return out
 }
+
+// widestMap is how wide a numbering map is drawn at the most, mm.
+const widestMap = 400
 
 // forPaper are the settings as pages take them.
 func (s *Settings) forPaper(ship string) paper.Setup {

@@ -2,11 +2,11 @@ package sheets
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -19,19 +19,18 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	name := l.Surface.FrameName
 	thickness := k.Plan.Layers[layer-1].Stock.Thickness
 	t := &table{
-		title: fmt.Sprintf("Bending, layer %d, strips %g mm thick, both sides", layer, thickness),
+		title: tongue.T("Bending, layer %d, strips %g mm thick, both sides", layer, thickness),
 		columns: []column{
-			{"strake", 13.5, false}, {"least radius mm", 14, true}, {"near frame", 14, false}, {"strain %", 13, true}, {"round, mm", 15, true},
-			{"twist in all °", 14, true}, {"most in 100 mm °", 19, true}, {"how, and over which frames", 0, false},
+			{head: tongue.T("strake")}, {head: tongue.T("least radius mm"), number: true}, {head: tongue.T("near frame")}, {head: tongue.T("strain %"), number: true}, {head: tongue.T("round, mm"), number: true},
+			{head: tongue.T("twist in all °"), number: true}, {head: tongue.T("most in 100 mm °"), number: true}, {head: tongue.T("how, and over which frames"), loose: true},
 		},
 	}
-	t.columns[7].width = s.Room.Width - t.width()
 	for _, st := range l.Strakes {
 		if st.To <= st.From {
 			continue
 		}
 		b := l.BendOf(st)
-		radius := "flat"
+		radius := tongue.T("flat")
 		if b.Radius > 0 {
 			radius = fmt.Sprintf("%.0f", b.Radius)
 		}
@@ -47,16 +46,16 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 			plain("%.1f", b.Twist.Degrees(), 0.05), plain("%.1f", 100*hull.Angle(b.TwistMost).Degrees(), 0.05), strings.Join(spans, "; "),
 		})
 	}
+	t.fit(s.double())
 	pieces := []*piece{
-		note("Before bending", bendCaution, s.Room.Width),
-		note("", answer.LimitsText(loft.BendingOf(k.Plan, k.Plan.Layers[layer-1].Stock.Species))+" "+bendThumb, s.Room.Width),
+		note(tongue.T("Before bending"), tongue.T(bendCaution), s.Column),
+		note("", answer.LimitsText(loft.BendingOf(k.Plan, k.Plan.Layers[layer-1].Stock.Species))+" "+tongue.T(bendThumb), s.Column),
+		t.piece(),
 	}
-	used := pieces[0].h + pieces[1].h + 2*gap
-	pieces = append(pieces, t.pieces(math.Max(s.Room.Height-used, s.Room.Height/2))...)
 	return flow(kind{
-		section: "Bending",
+		section: tongue.T("Bending"),
 		name:    fmt.Sprintf("bending-layer-%d", layer),
-		title:   fmt.Sprintf("Bending card, layer %d", layer),
+		title:   tongue.T("Bending card, layer %d", layer),
 	}, pieces, s.Room)
 }
 

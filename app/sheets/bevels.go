@@ -3,9 +3,11 @@ package sheets
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -18,43 +20,27 @@ func bevelSheets(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	told := bevelled(l)
 	text := answer.EdgesText(&k.Plan.Hull, l)
 	if len(told) > 0 {
-		text += " Each edge is planed off square by the bevel. Positive: the hull is convex there and the strake widens outwards, so wood goes from the inner corner; negative: hollow, and from the outer corner."
+		text += tongue.T(" Each edge is planed off square by the bevel. Positive: the hull is convex there and the strake widens outwards, so wood goes from the inner corner; negative: hollow, and from the outer corner.")
 	}
-	pieces := []*piece{note("", text, s.Room.Width)}
-	const nameWidth = 13.0
-	each := bevelWidth(l, told)
-	n := max(int((s.Room.Width-nameWidth)/(2*each)), 1)
+	pieces := []*piece{note("", text, s.Column)}
 	first, last := l.Surface.Planked()
-	for from := first; from <= last && len(told) > 0; from += n {
-		to := min(from+n, last+1)
+	for from := first; from <= last && len(told) > 0; {
+		to := bevelsAbreast(l, told, from, last, s.Wide)
 		for _, unit := range bevelUnits {
-			t := bevelTable(l, from, to, nameWidth, each)
-			t.title = fmt.Sprintf("Bevels, layer %d, frames %s to %s: %s", layer, l.Surface.FrameName(from), l.Surface.FrameName(to-1), unit.name)
+			t := bevelTable(l, told, from, to)
+			t.title = tongue.T("Bevels, layer %d, frames %s to %s: %s", layer, l.Surface.FrameName(from), l.Surface.FrameName(to-1), tongue.T(unit.name))
 			for _, st := range told {
 				t.rows = append(t.rows, bevelRow(l, st, from, to, unit.write))
 			}
-			pieces = append(pieces, t.pieces(s.Room.Height)...)
+			pieces = append(pieces, t.piece())
 		}
+		from = to
 	}
 	return flow(kind{
-		section: "Bevels",
+		section: tongue.T("Bevels"),
 		name:    fmt.Sprintf("bevels-layer-%d", layer),
-		title:   fmt.Sprintf("Bevels, layer %d, both sides", layer),
+		title:   tongue.T("Bevels, layer %d, both sides", layer),
 	}, append(pieces, hoodPieces(l, s)...), s.Room)
-}
-
-// bevelWidth is the width of a column that keeps every bevel, minus and all, clear of
-// the rules beside it.
-func bevelWidth(l *loft.Layer, told []*loft.Strake) float64 {
-	width := 10.0
-	for _, unit := range bevelUnits {
-		for _, st := range told {
-			for _, text := range bevelRow(l, st, 0, l.Surface.Frames(), unit.write)[1:] {
-				width = max(width, draw.TextWidth(text, small)+2*cellPad)
-			}
-		}
-	}
-	return width
 }
 
 // bevelled are the strakes of a layer whose bevels are told.
@@ -97,9 +83,9 @@ func bevelRow(l *loft.Layer, st *loft.Strake, from, to int, write func(hull.Angl
 // where no end comes to the centre plane and none ends off it.
 func hoodPieces(l *loft.Layer, s Settings) []*piece {
 	t := &table{
-		title: fmt.Sprintf("Hood ends, layer %d: degrees", l.Number),
-		columns: []column{{"strake", 13, false}, {"at frame", 16, false}, {"off centre, mm", 16, true}, {"to centre", 14, true},
-			{"rake", 12, true}, {"bevel", 13, true}},
+		title: tongue.T("Hood ends, layer %d: degrees", l.Number),
+		columns: []column{{head: tongue.T("strake")}, {head: tongue.T("at frame")}, {head: tongue.T("off centre, mm"), number: true}, {head: tongue.T("to centre"), number: true},
+			{head: tongue.T("rake"), number: true}, {head: tongue.T("bevel"), number: true}},
 	}
 	along, unsure := false, false
 	for _, h := range l.HoodEnds() {
@@ -116,7 +102,8 @@ func hoodPieces(l *loft.Layer, s Settings) []*piece {
 	text := ""
 	if len(t.rows) > 0 {
 		text = answer.HoodNote + " "
-		out = t.pieces(s.Room.Height)
+		t.fit(0)
+		out = []*piece{t.piece()}
 	}
 	if along {
 		text += answer.HoodAlongNote + " "
@@ -127,7 +114,7 @@ func hoodPieces(l *loft.Layer, s Settings) []*piece {
 	if text += answer.HoodsOff(l, answer.MM{}); text == "" {
 		return nil
 	}
-	return append([]*piece{note("Hood ends", text, s.Room.Width)}, out...)
+	return append([]*piece{note(tongue.T("Hood ends"), text, s.Column)}, out...)
 }
 
 // bevelUnits are the two ways to set a bevel: by a protractor, and by a rise
@@ -136,8 +123,8 @@ var bevelUnits = []struct {
 	name  string
 	write func(hull.Angle) string
 }{
-	{"degrees off square", func(a hull.Angle) string { return plain("%.1f", a.Degrees(), 0.05) }},
-	{"mm of rise in 10 mm", func(a hull.Angle) string { return plain("%.2f", 10*math.Tan(float64(a)), 0.005) }},
+	{tongue.Mark("degrees off square"), func(a hull.Angle) string { return plain("%.1f", a.Degrees(), 0.05) }},
+	{tongue.Mark("mm of rise in 10 mm"), func(a hull.Angle) string { return plain("%.2f", 10*math.Tan(float64(a)), 0.005) }},
 }
 
 // plain writes a number that rounds to zero without a sign.
@@ -148,15 +135,62 @@ func plain(format string, v, half float64) string {
 	return fmt.Sprintf(format, v)
 }
 
-// bevelTable is the empty table of the frames from..to-1.
-func bevelTable(l *loft.Layer, from, to int, nameWidth, each float64) *table {
+// bevelTable is the empty table of the frames from..to-1, each column as wide as it needs
+// in either unit.
+func bevelTable(l *loft.Layer, told []*loft.Strake, from, to int) *table {
+	name := bevelNames(told)
 	t := &table{
-		columns: []column{{"strake", nameWidth, false}},
-		spans:   []column{{"", nameWidth, false}},
+		columns: []column{{head: tongue.T("strake"), width: name}},
+		spans:   []column{{width: name}},
 	}
 	for i := from; i < to; i++ {
-		t.spans = append(t.spans, column{l.Surface.FrameName(i), 2 * each, false})
-		t.columns = append(t.columns, column{"up", each, true}, column{"low", each, true})
+		each := bevelWidth(l, told, i)
+		t.spans = append(t.spans, column{head: l.Surface.FrameName(i), width: 2 * each})
+		t.columns = append(t.columns, column{head: tongue.T("up"), width: each, number: true}, column{head: tongue.T("low"), width: each, number: true})
 	}
 	return t
+}
+
+// bevelsAbreast gives the frame before which a table of bevels ends that begins at one
+// and is no wider than that: where it takes more than one, all are of some width.
+func bevelsAbreast(l *loft.Layer, told []*loft.Strake, from, last int, wide float64) int {
+	sum := 0.0
+	for i := from; i <= last; i++ {
+		sum += 2 * bevelWidth(l, told, i)
+	}
+	room := max(wide-bevelNames(told), 1)
+	share := sum/math.Ceil(sum/room) + 1e-6
+	w := 0.0
+	for i := from; i <= last; i++ {
+		if w += 2 * bevelWidth(l, told, i); i > from && w > share {
+			return i
+		}
+	}
+	return last + 1
+}
+
+// bevelNames is the width of the strakes' column.
+func bevelNames(told []*loft.Strake) float64 {
+	w := draw.TextWidth(tongue.T("strake"), fine)
+	for _, st := range told {
+		w = max(w, draw.TextWidth(short(st.ID), fine))
+	}
+	return w + 2*cellPad
+}
+
+// clearOfRule is the least room between a bevel and the rule at its left, mm.
+const clearOfRule = 0.4
+
+// bevelWidth is the width of either column of a frame: every bevel, minus and all, stands
+// clear of the rules beside it.
+func bevelWidth(l *loft.Layer, told []*loft.Strake, frame int) float64 {
+	w := max(draw.TextWidth(tongue.T("low"), fine), draw.TextWidth(l.Surface.FrameName(frame), fine)/2-cellPad/2)
+	for _, st := range told {
+		for _, unit := range bevelUnits {
+			for _, text := range bevelRow(l, st, frame, frame+1, unit.write)[1:] {
+				w = max(w, draw.TextWidth(strings.ReplaceAll(text, "-", "−"), fine)) // the longer minus, if the font has it
+			}
+		}
+	}
+	return w + cellPad + clearOfRule
 }

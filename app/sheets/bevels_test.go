@@ -101,12 +101,16 @@ func TestMinusesStandClearOfTheRules(t *testing.T) {
 	c := &l.Strakes[1].At[3]
 	require.True(t, c.Laid)
 	c.BevelUpper = -hull.Angle(0.43) // 24.6 degrees, 4.59 in 10
-	width := bevelWidth(l, l.Strakes)
-	assert.Greater(t, width, draw.TextWidth("−24.6", small)+2*cellPad-1e-9)
-	for _, unit := range bevelUnits {
-		for _, st := range l.Strakes {
-			for _, text := range bevelRow(l, st, 0, l.Surface.Frames(), unit.write)[1:] {
-				assert.LessOrEqual(t, draw.TextWidth(strings.ReplaceAll(text, "-", "−"), small)+2*cellPad, width+1e-9, text)
+	for frame := range l.Surface.Frames() {
+		width := bevelWidth(l, l.Strakes, frame)
+		if frame == 3 {
+			assert.Greater(t, width, draw.TextWidth("−24.6", fine)+cellPad+clearOfRule-1e-9)
+		}
+		for _, unit := range bevelUnits {
+			for _, st := range l.Strakes {
+				for _, text := range bevelRow(l, st, frame, frame+1, unit.write)[1:] {
+					assert.LessOrEqual(t, draw.TextWidth(strings.ReplaceAll(text, "-", "−"), fine)+cellPad+clearOfRule, width+1e-9, text)
+				}
 			}
 		}
 	}

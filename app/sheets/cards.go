@@ -4,24 +4,30 @@ import (
 	"fmt"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
 // markingCards gives a card for every planked frame: where each strake's and each
 // wedge's upper and lower edge lies, mm down from the upper limit, its width along the
-// frame, and what to do with the strip there. There must be such a layer.
+// frame, and what to do with the strip there: what the tick strips show, in figures. None
+// unless they are asked for. There must be such a layer.
 func markingCards(k *loft.Planking, layer int, s Settings) []draw.Sheet {
+	if !s.Cards {
+		return nil
+	}
 	l := k.Layers[layer-1]
 	var pieces []*piece
 	first, last := l.Surface.Planked()
 	for f := first; f <= last; f++ {
 		t := markingCard(k, l, f)
-		pieces = append(pieces, t.pieces(s.Room.Height)...)
+		t.fit(0)
+		pieces = append(pieces, t.piece())
 	}
 	return flow(kind{
-		section: "Frame marking cards",
+		section: tongue.T("Frame marking cards"),
 		name:    fmt.Sprintf("marking-cards-layer-%d", layer),
-		title:   fmt.Sprintf("Frame marking cards, layer %d, both sides", layer),
+		title:   tongue.T("Frame marking cards, layer %d, both sides", layer),
 	}, pieces, s.Room)
 }
 
@@ -31,9 +37,9 @@ var actionSigns = map[loft.Action]string{loft.Taper: "<", loft.Full: "=", loft.G
 
 func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 	t := &table{
-		title:   fmt.Sprintf("Frame %s, layer %d: mm down from the %s", l.Surface.FrameName(frame), l.Number, k.Plan.Hull.Limits.Upper),
-		columns: []column{{"strake", 13, false}, {"from", 13.3, true}, {"to", 13.3, true}, {"width", 11.4, true}, {"", 5, false}},
-		foot:    "< taper   = whole   > wider",
+		title:   tongue.T("Frame %s, layer %d: mm down from the %s", l.Surface.FrameName(frame), l.Number, k.Plan.Hull.Limits.Upper),
+		columns: []column{{head: tongue.T("strake")}, {head: tongue.T("from"), number: true}, {head: tongue.T("to"), number: true}, {head: tongue.T("width"), number: true}, {width: 4}},
+		foot:    tongue.T("< taper   = whole   > wider"),
 	}
 	for _, a := range liesAt(l, frame) {
 		sign := ""

@@ -7,6 +7,7 @@ import (
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -29,8 +30,8 @@ func fillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 		return nil, err
 	}
 	name := surface.FrameName
-	words := fmt.Sprintf("Sections every %g mm from frame %s to %s, moved in by %.2f mm from the frames' outline (dashed): a block cut so leaves room for planking of that thickness, flush with the frames. Where the planking runs over the block, set the inset to 0. Chain line: the centre line; level lines: height over the base line.", spacing, name(from), name(to), inset)
-	pieces := []*piece{note("Before carving", carveCaution, s.Room.Width), note("", words, s.Room.Width)}
+	words := tongue.T("Sections every %g mm from frame %s to %s, moved in by %.2f mm from the frames' outline (dashed): a block cut so leaves room for planking of that thickness, flush with the frames. Where the planking runs over the block, set the inset to 0. Chain line: the centre line, along which the paper is folded for one half; level lines: height over the base line.", spacing, name(from), name(to), inset)
+	pieces := []*piece{note(tongue.T("Before carving"), tongue.T(carveCaution), s.Column), note("", words, s.Column)}
 	var gone []string
 	for _, x := range xs {
 		in, err := surface.Section(x, inset)
@@ -43,18 +44,18 @@ func fillerBlocks(k *loft.Planking, from, to int, spacing, inset float64, s Sett
 			out = nil
 		}
 		title := sectionName(k, from, to, x)
-		pieces = append(pieces, sectionPiece(title+", half", in, out, false), sectionPiece(title+", whole", in, out, true))
+		pieces = append(pieces, sectionPiece(title, in, out))
 	}
 	if len(gone) == len(xs) {
-		return nil, fmt.Errorf("frames %s to %s: %w", name(from), name(to), nothingLeft(gone[0]))
+		return nil, tongue.Errorf("frames %s to %s: %w", name(from), name(to), nothingLeft(gone[0]))
 	}
 	for _, g := range gone {
-		pieces = append(pieces, note("", "Left out: "+g+".", s.Room.Width))
+		pieces = append(pieces, note("", tongue.T("Left out: %s.", g), s.Column))
 	}
 	return flow(kind{
-		section: "Filler blocks", cut: true,
+		section: tongue.T("Filler blocks"), cut: true,
 		name:  fmt.Sprintf("filler-block-%s-%s", name(from), name(to)),
-		title: fmt.Sprintf("Filler block, frames %s to %s", name(from), name(to)),
+		title: tongue.T("Filler block, frames %s to %s", name(from), name(to)),
 	}, pieces, s.Room), nil
 }
 
@@ -80,14 +81,14 @@ const mostSections = 500
 func sectionPlaces(k *loft.Planking, from, to int, spacing float64) ([]float64, error) {
 	frames := k.Plan.Hull.Frames
 	if from < 0 || to >= len(frames) || from >= to {
-		return nil, fmt.Errorf("a filler block from frame %d to %d of %d: choose two frames, the one of lesser x first", from+1, to+1, len(frames))
+		return nil, tongue.Errorf("a filler block from frame %d to %d of %d: choose two frames, the one of lesser x first", from+1, to+1, len(frames))
 	}
 	if !(spacing > 0) {
-		return nil, fmt.Errorf("sections every %g mm: give a spacing above zero", spacing)
+		return nil, tongue.Errorf("sections every %g mm: give a spacing above zero", spacing)
 	}
 	x0, x1 := endOfBlock(frames[from], -1), endOfBlock(frames[to], 1)
 	if (x1-x0)/spacing > mostSections {
-		return nil, fmt.Errorf("sections every %g mm are more than %d between frames %s and %s: give a wider spacing", spacing, mostSections, frames[from].Name, frames[to].Name)
+		return nil, tongue.Errorf("sections every %g mm are more than %d between frames %s and %s: give a wider spacing", spacing, mostSections, frames[from].Name, frames[to].Name)
 	}
 	var out []float64
 	for i := 0; x0+float64(i)*spacing < x1-1e-6; i++ {
@@ -123,20 +124,19 @@ func sectionName(k *loft.Planking, from, to int, x float64) string {
 		switch {
 		case math.Abs(x-frames[i].X()) >= 1e-6 || offSquare(frames[i]):
 		case frames[i].IsEnd():
-			return fmt.Sprintf("%s, at x = %.2f mm", frames[i].Name, x)
+			return tongue.T("%s, at x = %.2f mm", frames[i].Name, x)
 		default:
-			return "Frame " + frames[i].Name
+			return tongue.T("Frame %s", frames[i].Name)
 		}
 	}
 	if offSquare(frames[from]) {
-		return fmt.Sprintf("At x = %.2f mm", x)
+		return tongue.T("At x = %.2f mm", x)
 	}
-	return fmt.Sprintf("%s + %.2f mm", frames[from].Name, x-frames[from].X())
+	return tongue.T("%s + %.2f mm", frames[from].Name, x-frames[from].X())
 }
 
-// sectionPiece draws the half or the whole of a section, with the frames'
-// outline round it.
-func sectionPiece(title string, in, out []mgl64.Vec3, whole bool) *piece {
+// sectionPiece draws a section, with the frames' outline round it.
+func sectionPiece(title string, in, out []mgl64.Vec3) *piece {
 	p := &piece{}
 	top, foot, wide := math.Inf(-1), math.Inf(1), 0.0
 	for _, pts := range [][]mgl64.Vec3{in, out} {
@@ -144,57 +144,43 @@ func sectionPiece(title string, in, out []mgl64.Vec3, whole bool) *piece {
 			top, foot, wide = max(top, q.Z()), min(foot, q.Z()), max(wide, q.Y())
 		}
 	}
-	p.lines(0, 0, 1e3, title)
-	const numbers = 15.0 // room for the names of the level lines
-	centre := draw.Pt(numbers+3, lineOf+4)
-	if whole {
-		centre.X += wide
-	}
+	const numbers = 10.0 // room for the names of the level lines
+	centre := draw.Pt(numbers+3+wide, p.lines(0, 0, numbers+6+2*wide, title)+3.5)
 	at := func(q mgl64.Vec3, side float64) draw.Point {
 		return draw.Pt(centre.X+side*q.Y(), centre.Y+top-q.Z())
 	}
-	p.levelLines(centre, top, foot, wide, whole)
+	p.levelLines(centre, top, foot, wide)
 	p.Line(draw.Ink, chain, draw.Pt(centre.X, centre.Y-3), draw.Pt(centre.X, centre.Y+top-foot+3))
-	p.Line(draw.Cut, stout, closed(in, at, whole)...)
+	p.Line(draw.Cut, stout, closed(in, at)...)
 	for _, side := range []float64{1, -1} {
 		var pts []draw.Point
 		for _, q := range out {
 			pts = append(pts, at(q, side))
 		}
-		if side > 0 || whole {
-			p.Line(draw.Limit, broken, pts...)
-		}
+		p.Line(draw.Limit, broken, pts...)
 	}
 	p.w, p.h = max(p.w, centre.X+wide+3), centre.Y+top-foot+4
 	return p
 }
 
-// closed runs down one side of a section and back up the other, or its centre
-// line.
-func closed(in []mgl64.Vec3, at func(mgl64.Vec3, float64) draw.Point, whole bool) []draw.Point {
+// closed runs down one side of a section and back up the other.
+func closed(in []mgl64.Vec3, at func(mgl64.Vec3, float64) draw.Point) []draw.Point {
 	var pts []draw.Point
 	for _, q := range in {
 		pts = append(pts, at(q, 1))
 	}
-	if whole {
-		for i := len(in) - 1; i >= 0; i-- {
-			pts = append(pts, at(in[i], -1))
-		}
-	} else {
-		pts = append(pts, at(in[len(in)-1], 0), at(in[0], 0))
+	for i := len(in) - 1; i >= 0; i-- {
+		pts = append(pts, at(in[i], -1))
 	}
 	return append(pts, pts[0])
 }
 
 // levelLines draws the heights over the base line across a section.
-func (p *piece) levelLines(centre draw.Point, top, foot, wide float64, whole bool) {
-	left := centre.X - 2
-	if whole {
-		left -= wide
-	}
+func (p *piece) levelLines(centre draw.Point, top, foot, wide float64) {
+	left := centre.X - 2 - wide
 	for z := math.Ceil(foot/levels) * levels; z <= top; z += levels {
 		y := centre.Y + top - z
 		p.Line(draw.Grid, thin, draw.Pt(left, y), draw.Pt(centre.X+wide+2, y))
-		p.Text(draw.Pt(left-0.8, y+draw.CapHeight(small)/2), fmt.Sprintf("z %g", z), draw.Ink, small, draw.Right)
+		p.Text(draw.Pt(left-0.8, y+draw.CapHeight(fine)/2), fmt.Sprintf("z %g", z), draw.Ink, fine, draw.Right)
 	}
 }

@@ -3,12 +3,14 @@ package sheets
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/go-gl/mathgl/mgl64"
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -18,20 +20,27 @@ import (
 // alike gathered as one set, and the developed shape of the others. There must be such a layer.
 func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	l := k.Layers[layer-1]
-	pieces := []*piece{note("Before cutting", knifeCaution, s.Room.Width), note("How to read these sheets", flatWords(k, l), s.Room.Width)}
+	pieces := []*piece{note(tongue.T("Before cutting"), tongue.T(knifeCaution), s.Column), note(tongue.T("How to read these sheets"), flatWords(k, l), s.Column)}
 	sets := l.CutSets()
 	for i := range sets {
-		pieces = append(pieces, taperPiece(k, l, &sets[i], s))
+		p := taperPiece(k, l, &sets[i], s)
+		p.parts = taperParts(k, l, &sets[i], s)
+		pieces = append(pieces, p)
+	}
+	if t := flatTable(l, sets, s); len(t.rows) > 0 {
+		pieces = append(pieces, &piece{parts: []*piece{t.piece()}}) // the single shapes have it as their titles
 	}
 	for _, st := range l.Strakes {
 		if f, err := l.Flat(st.ID); err == nil && loft.SetOf(sets, st.ID) == nil {
-			pieces = append(pieces, flatPiece(k, l, st, f, s))
+			p := flatPiece(k, l, st, f, s)
+			p.parts = flatParts(k, l, st, f, s)
+			pieces = append(pieces, p)
 		}
 	}
 	return flow(kind{
-		section: "Flat strakes", cut: true,
+		section: tongue.T("Flat strakes"), cut: true,
 		name:  fmt.Sprintf("flat-strakes-layer-%d", layer),
-		title: fmt.Sprintf("Flat strakes, layer %d", layer),
+		title: tongue.T("Flat strakes, layer %d", layer),
 	}, pieces, s.Room)
 }
 
@@ -39,7 +48,7 @@ func flatStrakes(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 // be sprung or not. The error is that of Layer.Flat.
 func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet, error) {
 	if layer < 1 || layer > len(k.Layers) {
-		return draw.Sheet{}, fmt.Errorf("there is no layer %d: the plan has %d", layer, len(k.Layers))
+		return draw.Sheet{}, tongue.Errorf("there is no layer %d: the plan has %d", layer, len(k.Layers))
 	}
 	l := k.Layers[layer-1]
 	f, err := l.Flat(id)
@@ -49,9 +58,9 @@ func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet,
 	for _, st := range l.Strakes {
 		if st.ID == id {
 			return flow(kind{
-				section: "Flat strakes", cut: true,
+				section: tongue.T("Flat strakes"), cut: true,
 				name:  "strake-" + strings.ReplaceAll(id, "/", "-"),
-				title: fmt.Sprintf("Strake %s, layer %d, flat", short(id), layer),
+				title: tongue.T("Strake %s, layer %d, flat", short(id), layer),
 			}, []*piece{flatPiece(k, l, st, f, s)}, s.Room)[0], nil
 		}
 	}
@@ -61,11 +70,12 @@ func flatStrake(k *loft.Planking, layer int, id string, s Settings) (draw.Sheet,
 // flatWords tells how the flat sheets are meant.
 func flatWords(k *loft.Planking, l *loft.Layer) string {
 	side, other := asDrawn(&k.Plan.Hull)
-	edges := "Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative."
+	edges := tongue.T("Bevels, in degrees off square, widen a strake towards its outer face where they are positive and narrow it where they are negative.")
 	if l.SquareEdges() {
 		edges = answer.EdgesText(&k.Plan.Hull, l)
 	}
-	return fmt.Sprintf("Shapes and widths, in mm, are of the face that lies on the frames; flat widths go straight across the shape as drawn, while tick strips and tables tell widths round the frame, which are a little more on a tight bilge; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by.", side, other, edges)
+	return tongue.T("Shapes and widths, in mm, are of the face that lies on the frames; flat widths go straight across the shape as drawn, while tick strips and tables tell widths round the frame, which are a little more on a tight bilge; tapers are of the strip before you bevel its edges. Each drawing shows the outer face on the %s side; turned over it is the %s strake: cut two. %s Dashed: the spare length to hold it by. "+
+		"On paper the arrow by a strake's number points to the bow. At each frame stand its name and the strake's flat width, and outside each edge that edge's bevel. A strake too long for the page is drawn in lengths a, b and so on, each turned level: cut one at the dashed line, lay it over the other until the crosses coincide, and glue.", sideName(side), sideName(other), edges)
 }
 
 // edgeStrain is the greatest strain of edge-set in a strake where it is laid, a
@@ -148,14 +158,13 @@ func (s *shape) overhang(atEnd bool, length float64) []draw.Point {
 	return []draw.Point{a, draw.Pt(a.X+x*l, a.Y+y*l), draw.Pt(b.X+x*l, b.Y+y*l), b}
 }
 
-// rowNames is the width of the names of a strake's rows of numbers, mm, and
-// shapeLeft where the strake itself begins.
-const rowNames, shapeLeft = 25.0, 30.0
+// shapeLeft is where the strake itself begins, right of the names of its rows, mm.
+const shapeLeft = 21.0
 
 // flatPiece draws a developed strake.
 func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s Settings) *piece {
 	p := &piece{}
-	y := p.lines(0, 0, s.Room.Width, flatTitle(k, l, st, f))
+	y := p.lines(0, 0, s.double(), flatTitle(k, l, st, f))
 	sh := placed(f, st.Garboard)
 	sh.move(draw.Pt(shapeLeft, y+5.5))
 	drawEnds(p, k, shapeLeft, y+2.8)
@@ -176,38 +185,38 @@ func flatPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s
 
 // flatTitle says what a developed strake is.
 func flatTitle(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat) string {
-	what := "Strake"
+	what := tongue.T("Strake")
 	if st.Garboard {
-		what = "Garboard"
+		what = tongue.T("Garboard")
 	}
 	pattern := ""
 	if st.Making.Mode == hull.Block {
-		pattern = " A pattern to bend round its block."
+		pattern = tongue.T(" A pattern to bend round its block.")
 	}
 	if nibs := answer.NibsText(l, st, answer.MM{}); nibs != "" {
 		pattern += " " + nibs
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	return fmt.Sprintf("%s %s, layer %d: %s; %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.%s",
-		what, short(st.ID), l.Number, answer.MakingText(st.Making, l.Surface.FrameName), side, other, f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005), pattern)
+	return tongue.T("%s %s, layer %d: %s; %s as drawn, %s turned over. Least rectangle %.1f x %.1f mm, sweep %.1f mm, misfit %s mm.%s",
+		what, short(st.ID), l.Number, answer.MakingText(st.Making, l.Surface.FrameName), sideName(side), sideName(other), f.Length, f.Width, f.Sweep, plain("%.2f", f.Misfit, 0.005), pattern)
 }
 
 // drawEnds draws the way of the grain and of the bow over a strake.
 func drawEnds(p *piece, k *loft.Planking, x, y float64) {
-	p.text(x, y+draw.CapHeight(small)/2, "grain", small, draw.Left)
-	x += draw.TextWidth("grain", small) + 1.5
+	p.text(x, y+draw.CapHeight(small)/2, tongue.T("grain"), small, draw.Left)
+	x += draw.TextWidth(tongue.T("grain"), small) + 1.5
 	p.arrow(draw.Pt(x+14, y), draw.Pt(x, y))
 	p.arrow(draw.Pt(x+14, y), draw.Pt(x+28, y))
 	x += 36
-	w := draw.TextWidth("bow", small)
+	w := draw.TextWidth(tongue.T("bow"), small)
 	if k.Plan.Hull.Bow == hull.BowFirst {
 		p.arrow(draw.Pt(x+8, y), draw.Pt(x, y))
-		p.text(x+9.5, y+draw.CapHeight(small)/2, "bow", small, draw.Left)
+		p.text(x+9.5, y+draw.CapHeight(small)/2, tongue.T("bow"), small, draw.Left)
 	} else {
-		p.text(x, y+draw.CapHeight(small)/2, "bow", small, draw.Left)
+		p.text(x, y+draw.CapHeight(small)/2, tongue.T("bow"), small, draw.Left)
 		p.arrow(draw.Pt(x+w+1.5, y), draw.Pt(x+w+9.5, y))
 	}
-	p.text(x+w+16, y+draw.CapHeight(small)/2, "upper edge above", small, draw.Left)
+	p.text(x+w+16, y+draw.CapHeight(small)/2, tongue.T("upper edge above"), small, draw.Left)
 }
 
 // drawOverhang leaves wood on at the after end, where a strake laid from the bow
@@ -225,6 +234,11 @@ func drawOverhang(p *piece, k *loft.Planking, sh *shape, length float64) {
 // two frames (their rungs) holds it, at most every 100 mm, and over its end of
 // rising x where none stands near: each piece of paper is to bear it.
 func numberInside(p *piece, text string, sh *shape, frames []int) {
+	numberEnd(p, text, sh, numberBays(p, text, sh, frames))
+}
+
+// numberBays writes the number into the bays, and gives the x of the last.
+func numberBays(p *piece, text string, sh *shape, frames []int) float64 {
 	w, up := draw.TextWidth(text, small)/2, draw.CapHeight(small)/2
 	last := math.Inf(-1)
 	for i := 0; i+1 < len(frames); i++ {
@@ -235,6 +249,12 @@ func numberInside(p *piece, text string, sh *shape, frames []int) {
 			last = m.X
 		}
 	}
+	return last
+}
+
+// numberEnd writes the number over the end of rising x, unless one stands near.
+func numberEnd(p *piece, text string, sh *shape, last float64) {
+	w := draw.TextWidth(text, small) / 2
 	n := len(sh.upper) - 1
 	end := draw.Pt(sh.upper[n].X-w-1, math.Inf(1))
 	if end.X-last < 100 || end.X-w < shapeLeft+endsWidth {
@@ -307,9 +327,9 @@ func rungOf(f *loft.Flat, frame int) int {
 // strakeRows are the rows under a developed strake, whose flat width at a frame is wide.
 func strakeRows(l *loft.Layer, st *loft.Strake, wide func(frame int) float64) []valueRow {
 	return append([]valueRow{
-		{"frame", l.Surface.FrameName},
-		{"flat width", func(i int) string { return fmt.Sprintf("%.2f", wide(i)) }},
-	}, bevelRows(l, st, "bevel up", "bevel low")...)
+		{tongue.T("frame"), l.Surface.FrameName},
+		{tongue.T("flat width"), func(i int) string { return fmt.Sprintf("%.2f", wide(i)) }},
+	}, bevelRows(l, st, tongue.T("bevel up"), tongue.T("bevel low"))...)
 }
 
 // bevelRows are the bevels of the edges that have any to tell, by those names.
@@ -335,30 +355,37 @@ func degrees(d float64) string {
 // crossingRows writes rows of numbers under a piece whose lowest point is at y,
 // each led to its frame, and sets the piece's height.
 func crossingRows(p *piece, marks []crossing, y float64, rows []valueRow) {
-	const drop = 5.0
+	const drop = 3.6
+	rows = slices.DeleteFunc(rows, func(r valueRow) bool { // nothing to tell here
+		return !slices.ContainsFunc(marks, func(m crossing) bool { return r.value(m.frame) != "" })
+	})
 	at, room := make([]float64, len(marks)), make([]float64, len(marks))
 	for i, m := range marks {
 		at[i] = m.at.X
 		for _, r := range rows {
-			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), small)+2)
+			room[i] = max(room[i], draw.TextWidth(r.value(m.frame), fine)+1.5)
 		}
 	}
-	at = spread(at, room, rowNames, math.Inf(1))
-	top := y + 1.5
+	names := 0.0
+	for _, r := range rows {
+		names = max(names, draw.TextWidth(r.name, fine)+2)
+	}
+	at = spread(at, room, names, math.Inf(1))
+	top := y + 0.8
 	for i, m := range marks {
 		p.Line(draw.Grid, hair, m.at, draw.Pt(m.at.X, top), draw.Pt(at[i], top+drop-1))
 	}
 	top += drop
 	for _, r := range rows {
-		p.text(0, top+small*0.8, r.name, small, draw.Left)
+		p.text(0, top+fine, r.name, fine, draw.Left)
 		for i, m := range marks {
-			p.Text(draw.Pt(at[i], top+small*0.8), r.value(m.frame), draw.Ink, small, draw.Centre)
+			p.Text(draw.Pt(at[i], top+fine), r.value(m.frame), draw.Ink, fine, draw.Centre)
 		}
-		top += lineOf
+		top += fineLine
 	}
 	if n := len(at); n > 0 {
 		p.w = max(p.w, at[n-1]+room[n-1]/2)
 	}
-	p.h = top + 2
+	p.h = top + 0.8
 	p.Line(draw.Grid, hair, draw.Pt(0, p.h), draw.Pt(p.w, p.h))
 }

@@ -73,9 +73,7 @@ func paperAt(t *rapid.T, k *loft.Planking, table *answer.Strakes, frame int) (we
 			t.Fatalf("the card of frame %s has %v, where the table has %s at %v", table.Frames[frame], row, names[i], edges[i])
 		}
 	}
-	for _, side := range bothSides {
-		stripMarks(t, k, frame, side, edges, wedges)
-	}
+	stripMarks(t, k, frame, edges, wedges)
 	return wedges
 }
 
@@ -98,9 +96,9 @@ func reads(text string, mm float64) bool {
 }
 
 // stripMarks checks the marks, the hatching and the names of a strip.
-func stripMarks(t *rapid.T, k *loft.Planking, frame int, side hull.Side, edges [][2]float64, wedges int) {
+func stripMarks(t *rapid.T, k *loft.Planking, frame int, edges [][2]float64, wedges int) {
 	l := k.Layers[0]
-	p := tickStrip(k, l, frame, side, Usual().Tick)
+	p := tickStrip(k, l, frame, Usual().Tick)
 	limits := []float64{0, l.Girths[frame]}
 	near := func(at []float64, w float64) bool {
 		for _, m := range at {
@@ -119,17 +117,17 @@ func stripMarks(t *rapid.T, k *loft.Planking, frame int, side hull.Side, edges [
 	}
 	for _, w := range append(want, limits...) {
 		if !near(marks, w) {
-			t.Fatalf("frame %d, %s: no mark at %.4f", frame, side, w)
+			t.Fatalf("frame %d: no mark at %.4f", frame, w)
 		}
 	}
 	for _, m := range marks {
 		if !near(want, m) && !near(limits, m) {
-			t.Fatalf("frame %d, %s: a mark at %.4f, where the table has no edge", frame, side, m)
+			t.Fatalf("frame %d: a mark at %.4f, where the table has no edge", frame, m)
 		}
 	}
 	text := words([]draw.Sheet{{Drawing: p.Drawing}})
 	if n := strings.Count(text, wedgeName+" "); n != wedges {
-		t.Fatalf("frame %d, %s: %d wedges are named, not %d", frame, side, n, wedges)
+		t.Fatalf("frame %d: %d wedges are named, not %d", frame, n, wedges)
 	}
 }
 

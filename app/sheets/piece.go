@@ -6,14 +6,19 @@ import (
 	"strings"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
-// Sizes of lettering, em in mm, and the height of a line of it.
+// Sizes of lettering, em in mm, and the height of a line of it: small is read at arm's
+// length, fine in the hand.
 const (
-	small   = draw.SmallestText
-	heading = 5.0
-	lineOf  = 4.4 // small
-	gap     = 5.0 // between pieces
+	small     = draw.BenchText
+	lineOf    = 4.4 // small
+	fine      = draw.SmallestText
+	fineLine  = 3.2
+	prose     = 2.9 // running text
+	proseLine = 3.7
+	gap       = 5.0 // between pieces
 )
 
 // The pens of paper, mm.
@@ -30,7 +35,26 @@ var (
 // (0, 0) to (w, h).
 type piece struct {
 	draw.Drawing
-	w, h float64
+	w, h    float64
+	parts   []*piece // what pages bear in its place; nil for itself
+	nests   bool     // neighbours may come into its rectangle where nothing is drawn
+	follows bool     // it stands on no page before the one ahead of it
+	split   func(height float64) (head, rest *piece, ok bool)
+}
+
+// part is the piece for pages.
+func (p *piece) part() draw.Part {
+	out := draw.Part{Drawing: p.Drawing, Width: p.w, Height: p.h, Nests: p.nests, Follows: p.follows}
+	if p.split != nil {
+		out.Split = func(height float64) (head, rest draw.Part, ok bool) {
+			a, b, ok := p.split(height)
+			if !ok {
+				return head, rest, false
+			}
+			return a.part(), b.part(), true
+		}
+	}
+	return out
 }
 
 // text adds a label and makes room for its width.
@@ -41,12 +65,12 @@ func (p *piece) text(x, y float64, text string, size float64, align draw.Align) 
 	}
 }
 
-// lines adds small text, broken to a width, from y downwards, and gives the y
+// lines adds fine text, broken to a width, from y downwards, and gives the y
 // after it.
 func (p *piece) lines(x, y, width float64, text string) float64 {
-	for _, l := range draw.Wrap(text, small, width) {
-		p.text(x, y+small, l, small, draw.Left)
-		y += lineOf
+	for _, l := range draw.Wrap(text, fine, width) {
+		p.text(x, y+fine, l, fine, draw.Left)
+		y += fineLine
 	}
 	return y
 }
@@ -78,18 +102,24 @@ func flow(k kind, pieces []*piece, room Size) []draw.Sheet {
 			x, y, row = 0, y+row+gap, 0
 		}
 		if sheet == nil || y > 0 && y+p.h > room.Height {
-			out = append(out, draw.Sheet{Section: k.section, Name: k.name, Title: k.title, Cut: k.cut})
+			out = append(out, draw.Sheet{Section: k.section, Name: k.name, Title: k.title, Kind: k.title, Cut: k.cut})
 			sheet = &out[len(out)-1]
 			x, y, row = 0, 0, 0
 		}
 		sheet.Drawing.Add(&p.Drawing, draw.Pt(x, y))
 		sheet.Width, sheet.Height = max(sheet.Width, x+p.w), max(sheet.Height, y+p.h)
 		x, row = x+p.w+gap, max(row, p.h)
+		if p.parts == nil {
+			sheet.Parts = append(sheet.Parts, p.part())
+		}
+		for _, part := range p.parts {
+			sheet.Parts = append(sheet.Parts, part.part())
+		}
 	}
 	if len(out) > 1 {
 		for i := range out {
 			out[i].Name = fmt.Sprintf("%s-%02d", k.name, i+1)
-			out[i].Title = fmt.Sprintf("%s (%d of %d)", k.title, i+1, len(out))
+			out[i].Title = tongue.T("%s (%d of %d)", k.title, i+1, len(out))
 		}
 	}
 	return out
@@ -97,16 +127,18 @@ func flow(k kind, pieces []*piece, room Size) []draw.Sheet {
 
 // note is a framed piece of text.
 func note(title, text string, width float64) *piece {
-	const margin = 2.5
+	const margin = 2.0
 	p := &piece{w: width}
 	y := margin
 	if title != "" {
 		p.text(margin, y+small, title, small, draw.Left)
-		p.Line(draw.Ink, thin, draw.Pt(margin, y+small+0.9), draw.Pt(margin+draw.TextWidth(title, small), y+small+0.9))
-		y += lineOf + 1
+		y += lineOf + 0.6
 	}
-	p.h = p.lines(margin, y, width-2*margin, text) + margin
-	p.w = width
+	for _, l := range draw.Wrap(text, prose, width-2*margin) {
+		p.text(margin, y+prose*0.85, l, prose, draw.Left)
+		y += proseLine
+	}
+	p.w, p.h = width, y+margin-0.4
 	p.Line(draw.Ink, thin, draw.Pt(0, 0), draw.Pt(p.w, 0), draw.Pt(p.w, p.h), draw.Pt(0, p.h), draw.Pt(0, 0))
 	return p
 }

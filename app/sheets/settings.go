@@ -1,6 +1,7 @@
 package sheets
 
 import (
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -8,12 +9,19 @@ import (
 // Settings are the choices that sheets leave to the builder, lengths in mm; the
 // trade's rules are the plan's.
 type Settings struct {
-	Room       Size    // what a sheet keeps to where its pieces allow it
-	Tick       float64 // width of a tick strip
-	Overhang   float64 // what is left on a strake's free end to hold it by
-	MapWidth   float64 // of the numbering map
-	Blocks     []Block // filler blocks; nil for one at either end
-	BlockInset float64 // of their sections; negative for the thickness of all the planking
+	Room       Size                // what a sheet for screens and cutters keeps to where its pieces allow it
+	Column     float64             // width of a column of text and tables on paper
+	Wide       float64             // width of the widest table
+	Long       float64             // length of the longest piece that a page takes: longer strakes are drawn in pieces
+	Gap        float64             // between neighbours on a page
+	Layer      int                 // the one that lists are of; 0 for all
+	Cut        []*loft.CuttingPlan // of all layers; nil for the plan's own
+	Cards      bool                // a card for every frame as well as its tick strip
+	Tick       float64             // width of a tick strip
+	Overhang   float64             // what is left on a strake's free end to hold it by
+	MapWidth   float64             // of the numbering map
+	Blocks     []Block             // filler blocks; nil for one at either end
+	BlockInset float64             // of their sections; negative for the thickness of all the planking
 }
 
 // Size is the width and height of a rectangle, mm.
@@ -29,8 +37,16 @@ type Block struct {
 // Usual gives the settings for A4 and Letter paper and common practice.
 func Usual() Settings {
 	return Settings{
-		Room: Size{180, 235}, Tick: 18, Overhang: 15, MapWidth: 250, BlockInset: -1,
+		Room: Size{280, 235}, Column: 91, Wide: 281, Long: 281, Gap: 3, Tick: 16, Overhang: 15, MapWidth: 281, BlockInset: -1,
 	}
+}
+
+// double is the width of two columns, or of one where two are wider than a page.
+func (s Settings) double() float64 {
+	if w := 2*s.Column + s.Gap; w <= s.Wide {
+		return w
+	}
+	return s.Column
 }
 
 // usualSpacing is that of the sections of a filler block, mm.
@@ -67,6 +83,14 @@ func (s Settings) inset(k *loft.Planking) float64 {
 
 // bothSides are the sides in the order of the booklet.
 var bothSides = [...]hull.Side{hull.Starboard, hull.Port}
+
+// sideName is a side in the reader's language.
+func sideName(side hull.Side) string {
+	if side == hull.Port {
+		return tongue.T("port")
+	}
+	return tongue.T("starboard")
+}
 
 // bowRight tells whether the bow lies to the right of one who looks at a side
 // from outside.

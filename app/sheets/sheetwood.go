@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/nest"
@@ -19,21 +20,22 @@ func sheetWood(c *loft.CuttingPlan, layer int, s Settings) []draw.Sheet {
 	if c.Sheets == nil || len(c.Sheets.Nest.Sheets) == 0 {
 		return nil
 	}
-	pieces := []*piece{note("Where each strake lies on its sheet", sheetWords(c.Sheets), s.Room.Width)}
+	pieces := []*piece{note(tongue.T("Where each strake lies on its sheet"), sheetWords(c.Sheets), s.Column)}
 	for n := range c.Sheets.Nest.Sheets {
-		pieces = append(pieces, sheetPicture(c, n, s.Room.Width))
-		pieces = append(pieces, sheetKey(c, n).pieces(s.Room.Height)...)
+		key := sheetKey(c, n)
+		key.fit(0)
+		pieces = append(pieces, sheetPicture(c, n, s.double()), key.piece())
 	}
 	return flow(kind{
-		section: "Sheet wood",
+		section: tongue.T("Sheet wood"),
 		name:    fmt.Sprintf("sheet-wood-layer-%d", layer),
-		title:   fmt.Sprintf("Sheet wood, layer %d", layer),
+		title:   tongue.T("Sheet wood, layer %d", layer),
 	}, pieces, s.Room)
 }
 
 // sheetWords tells how the pictures are meant.
 func sheetWords(s *loft.SheetPlan) string {
-	return fmt.Sprintf("These pictures are to scale, not full size: cut by the shapes on the flat strakes' sheets. The arrow shows the grain, along the sheet's length. "+
+	return tongue.T("These pictures are to scale, not full size: cut by the shapes on the flat strakes' sheets. The arrow shows the grain, along the sheet's length. "+
 		"Numbers are those of the cutting list; one without room in the picture is in the list below it. Lay each flat shape as picture and list show, with the lower left corner of its box so far along the sheet and so far up from its lower edge, in mm; "+
 		"a piece marked to turn over lies with its other face up. Keep pieces at least %s mm apart and %s mm inside the edge. Cut on a support, in several light scores, away from the hand.", plain("%.2g", s.Clear, 0), plain("%.2g", s.Margin, 0))
 }
@@ -43,14 +45,14 @@ func sheetPicture(c *loft.CuttingPlan, n int, width float64) *piece {
 	sheet := c.Sheets.Nest.Sheets[n]
 	scale := min(width/sheet.Length, 1)
 	p := &piece{}
-	from := "to buy"
+	from := tongue.T("to buy")
 	if sheet.Box {
-		from = "of your own"
+		from = tongue.T("of your own")
 	}
-	y := p.lines(0, 0, width, fmt.Sprintf("Sheet %d, %s: %g × %g mm, %g mm thick%s. Drawn 1 : %.1f. %.0f %% is left over.", n+1, from,
+	y := p.lines(0, 0, width, tongue.T("Sheet %d, %s: %g × %g mm, %g mm thick%s. Drawn 1 : %.1f. %.0f %% is left over.", n+1, from,
 		sheet.Width, sheet.Length, c.Sheets.Thickness, ofWood(c.Sheets.Species), 1/scale, 100*sheet.Waste/(sheet.Length*sheet.Width)))
-	p.text(0, y+2.5+draw.CapHeight(small)/2, "grain", small, draw.Left)
-	x := draw.TextWidth("grain", small) + 1.5
+	p.text(0, y+2.5+draw.CapHeight(small)/2, tongue.T("grain"), small, draw.Left)
+	x := draw.TextWidth(tongue.T("grain"), small) + 1.5
 	p.arrow(draw.Pt(x+10, y+2.5), draw.Pt(x, y+2.5))
 	p.arrow(draw.Pt(x+10, y+2.5), draw.Pt(x+20, y+2.5))
 	y += 6
@@ -130,10 +132,10 @@ func (n *numbering) free(l draw.Label) bool {
 // sheetKey lists the pieces of a sheet, from the lower edge up.
 func sheetKey(c *loft.CuttingPlan, n int) *table {
 	t := &table{
-		title: fmt.Sprintf("On sheet %d", n+1),
+		title: tongue.T("On sheet %d", n+1),
 		columns: []column{
-			{"number", 16, true}, {"strake", 18, false}, {"piece", 16, false}, {"side", 22, false},
-			{"along mm", 18, true}, {"up mm", 16, true}, {"turned", 44, false},
+			{head: tongue.T("number"), number: true}, {head: tongue.T("strake")}, {head: tongue.T("piece")}, {head: tongue.T("side")},
+			{head: tongue.T("along mm"), number: true}, {head: tongue.T("up mm"), number: true}, {head: tongue.T("turned")},
 		},
 	}
 	sheet := c.Sheets.Nest.Sheets[n]
@@ -160,10 +162,10 @@ func sheetKey(c *loft.CuttingPlan, n int) *table {
 		laid := c.Pieces[c.Sheets.Pieces[placed.Piece].Laid]
 		part := ""
 		if laid.Of > 1 {
-			part = fmt.Sprintf("%d of %d", laid.Number, laid.Of)
+			part = tongue.T("%d of %d", laid.Number, laid.Of)
 		}
 		x, y := corner(placed)
-		t.rows = append(t.rows, []string{fmt.Sprint(c.Sheets.Pieces[placed.Piece].Laid + 1), short(laid.ID), part, string(laid.Side),
+		t.rows = append(t.rows, []string{fmt.Sprint(c.Sheets.Pieces[placed.Piece].Laid + 1), short(laid.ID), part, sideName(laid.Side),
 			fmt.Sprintf("%.1f", x), fmt.Sprintf("%.1f", y), turnWords(placed)})
 	}
 	return t
@@ -173,13 +175,13 @@ func sheetKey(c *loft.CuttingPlan, n int) *table {
 func turnWords(p nest.Placed) string {
 	var words []string
 	if p.Mirrored {
-		words = append(words, "over")
+		words = append(words, tongue.T("over"))
 	}
 	if p.Turned {
-		words = append(words, "end for end")
+		words = append(words, tongue.T("end for end"))
 	}
 	if p.Tilt != 0 {
-		words = append(words, fmt.Sprintf("%.1f° off the grain", hull.Angle(p.Tilt).Degrees()))
+		words = append(words, tongue.T("%.1f° off the grain", hull.Angle(p.Tilt).Degrees()))
 	}
 	return strings.Join(words, ", ")
 }

@@ -1,15 +1,21 @@
 package sheets
 
 import (
+	"math"
+	"strings"
+
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // column is a column of a table: its heading, broken at spaces, and its width
-// in mm. Numbers stand to the right.
+// in mm, 0 for what its cells need. Numbers stand to the right. A loose one takes what
+// others leave, and its cells are broken at spaces.
 type column struct {
 	head   string
 	width  float64
 	number bool
+	loose  bool
 }
 
 // table is a table that can be cut between rows.
@@ -21,40 +27,71 @@ type table struct {
 	foot    string // a line under it; may be empty
 }
 
-const cellPad = 1.1
+const cellPad = 0.8
 
-// pieces draws the table, cut into pieces no higher than that.
-func (t *table) pieces(height float64) []*piece {
-	var out []*piece
+// fit gives the columns their widths: what they need, and to a loose one what is left of
+// the whole.
+func (t *table) fit(width float64) {
+	loose := -1
+	for i := range t.columns {
+		c := &t.columns[i]
+		if c.loose {
+			loose = i
+			continue
+		}
+		if c.width > 0 {
+			continue
+		}
+		for w := range strings.FieldsSeq(c.head) {
+			c.width = math.Max(c.width, draw.TextWidth(w, fine))
+		}
+		for _, r := range t.rows {
+			c.width = math.Max(c.width, draw.TextWidth(r[i], fine))
+		}
+		c.width += 2*cellPad + 0.1
+	}
+	if loose >= 0 {
+		t.columns[loose].width = 0
+		t.columns[loose].width = math.Max(width-t.width(), 20)
+	}
+}
+
+// piece draws the table whole; pages may part it between rows.
+func (t *table) piece() *piece { return t.from(0, len(t.rows)) }
+
+// The rows that the part of a table before a break and the part after it have at the
+// least.
+const fewestBefore, fewestAfter = 8, 4
+
+// from draws the rows from..to-1, under the headings.
+func (t *table) from(from, to int) *piece {
+	p := &piece{}
+	top, y := t.top(p, from > 0)
+	for n := from; n < to; n++ {
+		t.row(p, y, t.rows[n])
+		y += t.rowHeight(t.rows[n])
+		p.Line(draw.Grid, hair, draw.Pt(0, y), draw.Pt(t.width(), y))
+	}
+	p.w, p.h = max(p.w, t.width()), y
+	t.rule(p, top)
 	if t.foot != "" {
-		height -= lineOf + 1
+		p.text(0, y+0.4+fine, t.foot, fine, draw.Left)
+		p.h += fineLine + 0.6
 	}
-	for from := 0; from < len(t.rows) || from == 0; {
-		p := &piece{}
-		y := t.top(p, from > 0)
-		n := from
-		for ; n < len(t.rows); n++ {
-			h := t.rowHeight(t.rows[n])
-			if n > from && y+h > height {
-				break
-			}
-			t.row(p, y, t.rows[n])
-			y += h
-			p.Line(draw.Grid, hair, draw.Pt(0, y), draw.Pt(t.width(), y))
+	p.split = func(height float64) (head, rest *piece, ok bool) {
+		h, n := p.h, to
+		for n > from && h > height {
+			n--
+			h -= t.rowHeight(t.rows[n])
 		}
-		p.w, p.h = max(p.w, t.width()), y
-		t.rule(p)
-		if t.foot != "" {
-			p.text(0, y+0.6+small, t.foot, small, draw.Left)
-			p.h += lineOf + 1
+		if n = min(n, to-fewestAfter); n < from+fewestBefore {
+			return nil, nil, false
 		}
-		out = append(out, p)
-		if n == from {
-			break
-		}
-		from = n
+		head, rest = t.from(from, n), t.from(n, to)
+		rest.follows = true
+		return head, rest, true
 	}
-	return out
+	return p
 }
 
 func (t *table) width() float64 {
@@ -65,51 +102,51 @@ func (t *table) width() float64 {
 	return w
 }
 
-// top draws title and headings and gives the y below them.
-func (t *table) top(p *piece, again bool) float64 {
-	y := 0.0
+// top draws title and headings and gives the y over and below these.
+func (t *table) top(p *piece, again bool) (top, y float64) {
 	if t.title != "" {
 		title := t.title
 		if again {
-			title += ", continued"
+			title += tongue.T(", continued")
 		}
-		y = p.lines(0, 0, t.width(), title) + 1
+		y = p.lines(0, 0, max(t.width(), 30), title) + 0.6
 	}
+	top = y
 	p.Line(draw.Ink, stout, draw.Pt(0, y), draw.Pt(t.width(), y))
 	if t.spans != nil {
 		x := 0.0
 		for _, s := range t.spans {
-			p.Text(draw.Pt(x+s.width/2, y+small), draw.Fit(s.head, small, s.width-cellPad), draw.Ink, small, draw.Centre)
+			p.Text(draw.Pt(x+s.width/2, y+fine), draw.Fit(s.head, fine, s.width-cellPad), draw.Ink, fine, draw.Centre)
 			x += s.width
 		}
-		y += lineOf
+		y += fineLine
 	}
 	deepest := 1
 	x := 0.0
 	for _, c := range t.columns {
-		lines := draw.Wrap(c.head, small, c.width-2*cellPad)
+		lines := draw.Wrap(c.head, fine, c.width-2*cellPad)
 		for i, l := range lines {
-			t.cell(p, x, y+float64(i)*lineOf, c, l)
+			t.cell(p, x, y+float64(i)*fineLine, c, l)
 		}
 		deepest = max(deepest, len(lines))
 		x += c.width
 	}
-	y += float64(deepest)*lineOf + 0.4
+	y += float64(deepest)*fineLine + 0.4
 	p.Line(draw.Ink, stout, draw.Pt(0, y), draw.Pt(t.width(), y))
-	return y
+	return top, y
 }
 
 func (t *table) cell(p *piece, x, y float64, c column, text string) {
 	if c.number {
-		p.Text(draw.Pt(x+c.width-cellPad, y+small), text, draw.Ink, small, draw.Right)
+		p.Text(draw.Pt(x+c.width-cellPad, y+fine), text, draw.Ink, fine, draw.Right)
 		return
 	}
-	p.Text(draw.Pt(x+cellPad, y+small), text, draw.Ink, small, draw.Left)
+	p.Text(draw.Pt(x+cellPad, y+fine), text, draw.Ink, fine, draw.Left)
 }
 
 // wrapped breaks a cell's text to its column.
 func (t *table) wrapped(i int, text string) []string {
-	return draw.Wrap(text, small, t.columns[i].width-2*cellPad)
+	return draw.Wrap(text, fine, t.columns[i].width-2*cellPad)
 }
 
 func (t *table) rowHeight(row []string) float64 {
@@ -117,28 +154,21 @@ func (t *table) rowHeight(row []string) float64 {
 	for i, c := range row {
 		n = max(n, len(t.wrapped(i, c)))
 	}
-	return float64(n)*lineOf + 0.3
+	return float64(n)*fineLine + 0.2
 }
 
 func (t *table) row(p *piece, y float64, row []string) {
 	x := 0.0
 	for i, text := range row {
 		for n, l := range t.wrapped(i, text) {
-			t.cell(p, x, y+float64(n)*lineOf, t.columns[i], l)
+			t.cell(p, x, y+float64(n)*fineLine, t.columns[i], l)
 		}
 		x += t.columns[i].width
 	}
 }
 
 // rule closes the table below and at its sides, and parts what is spanned.
-func (t *table) rule(p *piece) {
-	top := 0.0
-	for _, it := range p.Items {
-		if s, ok := it.(draw.Stroke); ok {
-			top = s.Points[0].Y
-			break
-		}
-	}
+func (t *table) rule(p *piece, top float64) {
 	p.Line(draw.Ink, stout, draw.Pt(0, p.h), draw.Pt(t.width(), p.h))
 	over := t.spans
 	if over == nil {

@@ -7,6 +7,8 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -49,11 +51,132 @@ func notches(set *loft.CutSet) []notch {
 	return out
 }
 
+// taperParts draws a set for pages: whole, or in lengths where no page is so long. They
+// join at lines across with a cross off either end, as those of a flat strake do.
+func taperParts(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) []*piece {
+	all := notches(set)
+	end := all[len(all)-1].at
+	after := k.Plan.Hull.Bow == hull.BowFirst
+	longest := s.Long - endRoom
+	n := math.Ceil((end + s.Overhang) / (longest - 2*joinOver))
+	if end+s.Overhang <= longest {
+		n = 1
+	}
+	var joints []float64
+	for i := 0.0; i <= n; i++ {
+		joints = append(joints, clearOf(all, end*i/n))
+	}
+	joints[0], joints[len(joints)-1] = 0, end
+	var out []*piece
+	for i := 1; i < len(joints); i++ {
+		title := taperTitle(k, l, set)
+		if n > 1 {
+			title = tongue.T("Length %c of %g. %s", rune('a'+(i-1)%26), n, title)
+			if i > 1 {
+				title = tongue.T("Length %c of %g of %s, layer %d", rune('a'+(i-1)%26), n, names(set), l.Number)
+			}
+		}
+		p := &piece{}
+		y := p.lines(0, 0, s.Long-endRoom, title) + joinOut + joinArm
+		t := taperLength{set: set, all: all, from: joints[i-1], to: joints[i], first: i == 1, last: i == len(joints)-1}
+		if after && t.last || !after && t.first {
+			t.over = s.Overhang
+		}
+		marks := t.draw(p, y, after)
+		numberBays(p, names(set), t.sh, between(0, len(t.sh.upper)))
+		crossingRows(p, marks, y+t.deepest()+joinArm, taperRows(l, set, all)) // crosses stand clear of the frames
+		out = append(out, p)
+	}
+	return out
+}
+
+// clearOf is the place next to one that is furthest from frames and corners.
+func clearOf(all []notch, at float64) float64 {
+	best, far := at, -1.0
+	for d := -12.0; d <= 12; d++ {
+		off := 6.0
+		for _, n := range all {
+			off = min(off, math.Abs(n.at-at-d))
+		}
+		if off > far || off == far && math.Abs(d) < math.Abs(best-at) {
+			best, far = at+d, off
+		}
+	}
+	return best
+}
+
+// taperLength is a length of a straight taper.
+type taperLength struct {
+	set         *loft.CutSet
+	all         []notch
+	from, to    float64 // mm along the strip
+	first, last bool
+	over        float64 // spare wood at its end
+	sh          *shape
+}
+
+// deepest is its greatest width.
+func (t *taperLength) deepest() float64 {
+	w := 0.0
+	for _, n := range t.all {
+		w = max(w, n.width)
+	}
+	return w
+}
+
+// draw draws the length with its top at y, and gives where frames cross it.
+func (t *taperLength) draw(p *piece, y float64, after bool) []crossing {
+	base := y + t.deepest()
+	t.sh = &shape{straight: true}
+	begin := t.from
+	if !t.first {
+		begin -= joinOver
+	}
+	left := 0.0
+	if t.over > 0 && !after {
+		left += t.over
+	}
+	add := func(at float64) (u, w draw.Point) {
+		u, w = draw.Pt(left+at-begin, base-t.set.Cuts.Width(at)), draw.Pt(left+at-begin, base)
+		t.sh.upper, t.sh.lower = append(t.sh.upper, u), append(t.sh.lower, w)
+		return u, w
+	}
+	var marks []crossing
+	var jointAt [][2]draw.Point
+	if !t.first {
+		add(begin)
+		u, w := add(t.from)
+		jointAt = append(jointAt, [2]draw.Point{u, w})
+	}
+	for _, n := range t.all {
+		if n.at < t.from-1e-9 || n.at > t.to+1e-9 {
+			continue
+		}
+		u, w := add(n.at)
+		if n.corner && n.width > 0 {
+			p.Line(draw.Pencil, heavy, u, w)
+		}
+		if n.frame >= 0 {
+			p.Line(draw.Pencil, hair, u, w)
+			marks = append(marks, crossing{n.frame, w})
+		}
+	}
+	if !t.last {
+		u, w := add(t.to)
+		jointAt = append(jointAt, [2]draw.Point{u, w})
+		add(t.to + joinOver)
+	}
+	p.edges(&length{shape: *t.sh, joins: !t.first, joint: !t.last})
+	p.Line(draw.Pencil, broken, t.sh.overhang(after, t.over)...)
+	p.w = max(p.w, t.sh.upper[len(t.sh.upper)-1].X)
+	return marks
+}
+
 // taperPiece draws a set as one strip with a straight lower edge, its straight cuts
 // from corner to corner above.
 func taperPiece(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) *piece {
 	p := &piece{}
-	y := p.lines(0, 0, s.Room.Width, taperTitle(k, l, set)) + 5.5
+	y := p.lines(0, 0, s.Long, taperTitle(k, l, set)) + 5.5
 	drawEnds(p, k, shapeLeft, y-2.7)
 	all, deepest := notches(set), 0.0
 	for _, n := range all {
@@ -88,9 +211,9 @@ func taperTitle(k *loft.Planking, l *loft.Layer, set *loft.CutSet) string {
 		strain = max(strain, edgeStrain(l, st))
 	}
 	side, other := asDrawn(&k.Plan.Hull)
-	how := "Leave the strips whole."
+	how := tongue.T("Leave the strips whole.")
 	if !set.Cuts.Whole() {
-		how = fmt.Sprintf("Clamp them together in a vice and plane the upper edge straight from one heavy line to the next: %s. Widths are those before you bevel the edges; at “=” the strip stays whole.",
+		how = tongue.T("Clamp them together in a vice and plane the upper edge straight from one heavy line to the next: %s. Widths are those before you bevel the edges; at “=” the strip stays whole.",
 			answer.CutsText(l, set.Cuts, answer.MM{}))
 	}
 	for _, st := range set.Strakes {
@@ -98,8 +221,8 @@ func taperTitle(k *loft.Planking, l *loft.Layer, set *loft.CutSet) string {
 			how += fmt.Sprintf(" %s: %s", short(st.ID), nibs)
 		}
 	}
-	return fmt.Sprintf("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it by at most %.2f %% (the plan's limit is %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). %s",
-		l.Number, 2*len(set.Strakes), names(set), side, other, 100*strain, 100*l.Rules.EdgeStrain, how)
+	return tongue.T("Taper, layer %d, cut %d: %s, each once for %s as drawn and once turned over for %s. Sprung from straight stock: edge-set strains it by at most %.2f %% (the plan's limit is %.2f %%, a rule of thumb: set its rule edge_strain to suit the wood). %s",
+		l.Number, 2*len(set.Strakes), names(set), sideName(side), sideName(other), 100*strain, 100*l.Rules.EdgeStrain, how)
 }
 
 // names lists the strakes of a set.
@@ -133,20 +256,20 @@ func taperRows(l *loft.Layer, set *loft.CutSet, all []notch) []valueRow {
 		of[n.frame] = n
 	}
 	rows := []valueRow{
-		{"frame", l.Surface.FrameName},
-		{"along", func(i int) string { return fmt.Sprintf("%.1f", of[i].at) }},
+		{tongue.T("frame"), l.Surface.FrameName},
+		{tongue.T("along"), func(i int) string { return fmt.Sprintf("%.1f", of[i].at) }},
 	}
 	for _, st := range set.Strakes[1:] {
 		if elsewhere(st, all) {
-			rows = append(rows, valueRow{short(st.ID) + " along", func(i int) string { return fmt.Sprintf("%.1f", st.Along(i)) }})
+			rows = append(rows, valueRow{tongue.T("%s along", short(st.ID)), func(i int) string { return fmt.Sprintf("%.1f", st.Along(i)) }})
 		}
 	}
-	rows = append(rows, valueRow{"cut to", func(i int) string {
+	rows = append(rows, valueRow{tongue.T("cut to"), func(i int) string {
 		if !of[i].corner {
 			return ""
 		}
 		return plainest(of[i].width)
-	}}, valueRow{"width", func(i int) string {
+	}}, valueRow{tongue.T("width"), func(i int) string {
 		text := fmt.Sprintf("%.2f", of[i].width)
 		if of[i].whole {
 			text += "="
@@ -154,9 +277,9 @@ func taperRows(l *loft.Layer, set *loft.CutSet, all []notch) []valueRow {
 		return text
 	}})
 	for _, st := range set.Strakes {
-		upper, lower := "bevel up", "bevel low"
+		upper, lower := tongue.T("bevel up"), tongue.T("bevel low")
 		if len(set.Strakes) > 1 {
-			upper, lower = short(st.ID)+" bev. up", short(st.ID)+" bev. low"
+			upper, lower = tongue.T("%s bev. up", short(st.ID)), tongue.T("%s bev. low", short(st.ID))
 		}
 		rows = append(rows, bevelRows(l, st, upper, lower)...)
 	}

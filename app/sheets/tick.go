@@ -6,18 +6,18 @@ import (
 	"slices"
 
 	"github.com/strakewright/strakewright/app/draw"
-	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
 // Lengths of a tick strip, mm: above its zero, and below the lower limit; how
-// far a mark runs in from the marked edge.
+// far a mark runs in from either edge.
 const (
-	tickHead = 27.0
-	tickTail = 17.5
-	tickMark = 7.0
-	// tickColumn is the width of a second column of numbers.
-	tickColumn = 8.0
+	tickHead = 14.0
+	tickTail = 11.0
+	tickMark = 4.0
+	// tickText is the em of its numbers.
+	tickText = prose
 	// tickHatch is how far apart the lines of a wedge's hatching lie.
 	tickHatch = 1.2
 )
@@ -25,82 +25,81 @@ const (
 // wedgeName is what is written where a wedge lies.
 const wedgeName = "wedge"
 
-// tickStrips gives, for either side, a paper strip for every planked frame: bent round
-// the frame from the upper limit down, its marks are the edges of that layer's
-// strakes, at their girths on the surface that the layer lies on. A strake that
-// is not laid at a frame has no marks there; a wedge lies between the marks of its
-// neighbours, hatched and named. The marked edge faces the bow.
-// There must be such a layer.
+// tickStrips gives a paper strip for every planked frame, one for both sides, which are
+// alike: bent round the frame from the upper limit down, its marks, on either edge, are
+// the edges of that layer's strakes, at their girths on the surface that the layer lies
+// on. A strake that is not laid at a frame has no marks there; a wedge lies between the
+// marks of its neighbours, hatched and named. There must be such a layer.
 func tickStrips(k *loft.Planking, layer int, s Settings) []draw.Sheet {
-	var out []draw.Sheet
 	from, to := k.Plan.Hull.Planked()
-	for _, side := range bothSides {
-		var strips []*piece
-		for f := from; f <= to; f++ {
-			strips = append(strips, tickStrip(k, k.Layers[layer-1], f, side, s.Tick))
-		}
-		t := kind{
-			section: "Tick strips", cut: true,
-			name:  fmt.Sprintf("tick-strips-layer-%d-%s", layer, side),
-			title: fmt.Sprintf("Tick strips, layer %d, %s", layer, side),
-		}
-		out = append(out, abreast(t, strips, s.Room.Width)...)
+	l := k.Layers[layer-1]
+	var strips []*piece
+	for f := from; f <= to; f++ {
+		strips = append(strips, tickStrip(k, l, f, s.Tick))
 	}
-	return out
+	pieces := []*piece{note(tongue.T("Tick strips"), tickWordsAll(k, l), s.Column)}
+	return flow(kind{
+		section: tongue.T("Tick strips"), cut: true,
+		name:  fmt.Sprintf("tick-strips-layer-%d", layer),
+		title: tongue.T("Tick strips, layer %d, both sides", layer),
+	}, append(pieces, abreast(strips, s.Column)...), s.Room)
 }
 
-// abreast lays strips side by side, edge to edge, so that one cut parts two.
-func abreast(k kind, strips []*piece, width float64) []draw.Sheet {
+// tickWordsAll tells how the strips of a layer are used.
+func tickWordsAll(k *loft.Planking, l *loft.Layer) string {
+	return tongue.T("Layer %d. Each strip serves both sides, which are alike. Cut it out, bend it round its frame on the surface that this layer lies on, the heavy line with %q above it at the %s, and mark the frame by one edge: to starboard S, the right one, towards the bow; to port P, the left one. "+
+		"Heavy lines are limits and band lines, numbers are strakes; where wedges lie it is hatched.", l.Number, k.Plan.Hull.Limits.Upper, k.Plan.Hull.Limits.Upper)
+}
+
+// abreast lays strips side by side, edge to edge, so that one cut parts two, as many as
+// a width holds.
+func abreast(strips []*piece, width float64) []*piece {
 	var rows []*piece
 	for _, p := range strips {
 		if n := len(rows); n == 0 || rows[n-1].w+p.w > width+1e-9 {
-			rows = append(rows, &piece{})
+			rows = append(rows, &piece{nests: true})
 		}
 		r := rows[len(rows)-1]
 		r.Add(&p.Drawing, draw.Pt(r.w, 0))
 		r.w, r.h = r.w+p.w, max(r.h, p.h)
 	}
-	return flow(k, rows, Size{width, 0})
+	return rows
 }
 
 // tickStrip is the strip of one frame. Its zero is tickHead below its top. Where
 // strakes are narrow it is wider, and their numbers stand in two columns.
-func tickStrip(k *loft.Planking, l *loft.Layer, frame int, side hull.Side, width float64) *piece {
-	p := &piece{w: max(width, draw.TextWidth(l.Surface.FrameName(frame), small)+2)}
+func tickStrip(k *loft.Planking, l *loft.Layer, frame int, width float64) *piece {
 	names := tickNames(l, frame)
-	p.w += names.more
+	p := &piece{w: max(width, draw.TextWidth(l.Surface.FrameName(frame), small)+2, 2*tickMark+3+names.column)}
 	if names.crowded {
-		p.w += names.column
+		p.w = max(p.w, 2*tickMark+4+2*names.column)
 	}
-	across := func(inwards float64) float64 { // from the marked edge
-		if bowRight(side) {
-			return p.w - inwards
-		}
-		return inwards
-	}
-	bottom := max(tickNumbers(p, names, across), tickHead+l.Girths[frame])
+	bottom := max(tickNumbers(p, names), tickHead+l.Girths[frame])
 	p.h = bottom + tickTail
-	tickMarks(p, l, frame, across)
-	tickWedges(p, l, frame, across)
-	tickWords(p, k, l, frame, side, bottom)
+	tickMarks(p, l, frame)
+	tickWedges(p, l, frame)
+	tickWords(p, k, l, frame, bottom)
 	p.Line(draw.Cut, thin, draw.Pt(0, 0), draw.Pt(p.w, 0), draw.Pt(p.w, p.h), draw.Pt(0, p.h), draw.Pt(0, 0))
 	return p
 }
 
-// tickMarks draws the edges of the strakes from the marked edge: limits and
+// tickMarks draws the edges of the strakes from either edge of the strip: limits and
 // band lines heavy and longer, the upper limit over the whole strip.
-func tickMarks(p *piece, l *loft.Layer, frame int, across func(float64) float64) {
+func tickMarks(p *piece, l *loft.Layer, frame int) {
 	for _, m := range tickEdges(l, frame) {
 		y := tickHead + m
-		p.Line(draw.Pencil, thin, draw.Pt(across(0), y), draw.Pt(across(tickMark), y))
+		p.Line(draw.Pencil, thin, draw.Pt(0, y), draw.Pt(tickMark, y))
+		p.Line(draw.Pencil, thin, draw.Pt(p.w-tickMark, y), draw.Pt(p.w, y))
 	}
 	j := l.Surface.FrameStation(frame)
 	for i, b := range l.Lines {
-		y, reach := tickHead+b.Down[j], tickMark+1.2
+		y := tickHead + b.Down[j]
 		if i == 0 {
-			reach = p.w
+			p.Line(draw.Pencil, heavy, draw.Pt(0, y), draw.Pt(p.w, y))
+			continue
 		}
-		p.Line(draw.Pencil, heavy, draw.Pt(across(0), y), draw.Pt(across(reach), y))
+		p.Line(draw.Pencil, heavy, draw.Pt(0, y), draw.Pt(tickMark+0.8, y))
+		p.Line(draw.Pencil, heavy, draw.Pt(p.w-tickMark-0.8, y), draw.Pt(p.w, y))
 	}
 }
 
@@ -118,14 +117,15 @@ func tickEdges(l *loft.Layer, frame int) []float64 {
 }
 
 // tickWedges hatches the wedges between their neighbours' marks.
-func tickWedges(p *piece, l *loft.Layer, frame int, across func(float64) float64) {
+func tickWedges(p *piece, l *loft.Layer, frame int) {
 	for _, lies := range liesAt(l, frame) {
 		if lies.wedge == nil {
 			continue
 		}
 		from, to := tickHead+lies.upper, tickHead+lies.lower
 		for x := tickHatch; x < tickMark; x += tickHatch {
-			p.Line(draw.Ink, hair, draw.Pt(across(x), from), draw.Pt(across(x-tickHatch), to))
+			p.Line(draw.Ink, hair, draw.Pt(x, from), draw.Pt(x-tickHatch, to))
+			p.Line(draw.Ink, hair, draw.Pt(p.w-x, from), draw.Pt(p.w-x+tickHatch, to))
 		}
 	}
 }
@@ -145,19 +145,20 @@ func (a *lies) name() string {
 	return short(a.strake.ID)
 }
 
-// wedgeLeast is the width, mm, under which a wedge has run to its point: half the line
+// wedgeLeast is the width along the frame, mm, under which a wedge has run to its point: half the line
 // of a pencil.
 const wedgeLeast = 0.1
 
 // liesAt lists what lies at a frame, strakes and wedges, from the upper limit down.
 func liesAt(l *loft.Layer, frame int) []lies {
 	under := map[string]*loft.Wedge{}
+	j := l.Surface.FrameStation(frame)
 	for i := range l.Wedges {
-		if w := &l.Wedges[i]; w.Laid.Widths[frame] >= wedgeLeast {
+		w := &l.Wedges[i]
+		if w.Laid.Widths[frame] > 0 && w.Laid.Lower.Down[j]-w.Laid.Upper.Down[j] >= wedgeLeast {
 			under[w.Below] = w
 		}
 	}
-	j := l.Surface.FrameStation(frame)
 	var out []lies
 	for _, st := range l.Strakes {
 		if c := st.At[frame]; c.Laid {
@@ -171,7 +172,7 @@ func liesAt(l *loft.Layer, frame int) []lies {
 }
 
 // tickPitch is the least distance from one number to the next below it, mm.
-const tickPitch = 3.7
+const tickPitch = 3.0
 
 // strakeNames are the numbers of the strakes laid at a frame, and the names of the
 // wedges, and where their middles lie on its strip.
@@ -180,26 +181,22 @@ type strakeNames struct {
 	middle  []float64
 	lo, hi  float64 // where they may stand
 	crowded bool    // they do not go into one column near their places
-	more    float64 // mm by which a wedge's name is longer than a number
-	column  float64 // width of a second column
+	column  float64 // width of a column
 }
 
 func tickNames(l *loft.Layer, frame int) strakeNames {
-	const clear = 0.45 // of the heavy lines at either end
-	n := strakeNames{lo: tickHead + clear, hi: tickHead + l.Girths[frame] - clear, column: tickColumn}
+	const clear = 0.6 // of the heavy lines at either end
+	n := strakeNames{lo: tickHead + clear, hi: tickHead + l.Girths[frame] - clear}
 	laid := liesAt(l, frame)
 	if float64(len(laid))*tickPitch/2 > l.Girths[frame] {
 		laid = numberedFifths(laid)
 	}
 	for i := range laid {
 		a := &laid[i]
-		if a.wedge != nil {
-			n.more = draw.TextWidth(wedgeName, small) - draw.TextWidth("0.00", small)
-		}
+		n.column = max(n.column, draw.TextWidth(a.name(), tickText)+1)
 		n.text = append(n.text, a.name())
 		n.middle = append(n.middle, tickHead+(a.upper+a.lower)/2)
 	}
-	n.column += n.more
 	for i, y := range spread(n.middle, even(len(n.middle), tickPitch), n.lo, n.hi) {
 		n.crowded = n.crowded || math.Abs(y-n.middle[i]) > tickPitch/2
 	}
@@ -231,61 +228,53 @@ func everyFifth(strakes []*loft.Strake) []*loft.Strake {
 	return out
 }
 
-// tickNumbers writes the strakes' numbers beside their marks, spread apart and
+// tickNumbers writes the strakes' numbers between their marks, spread apart and
 // led to their places; it gives the y below the last. In two columns, the lines
-// from the far one run between the numbers of the near one.
-func tickNumbers(p *piece, n strakeNames, across func(float64) float64) float64 {
-	columns := 1
+// to the far edge run between the numbers of the other one.
+func tickNumbers(p *piece, n strakeNames) float64 {
+	columns, from := 1, (p.w-n.column)/2
 	if n.crowded {
-		columns = 2
+		columns, from = 2, p.w/2-n.column
 	}
 	pitch := tickPitch / float64(columns)
 	inset := (tickPitch - pitch) / 2
 	bottom := 0.0
 	for i, y := range spread(n.middle, even(len(n.middle), pitch), n.lo+inset, n.hi-inset) {
-		tickNumber(p, n.text[i], y, n.middle[i], across, p.w-float64(i%columns)*n.column)
+		tickNumber(p, n.text[i], y, n.middle[i], from+float64(i%columns)*n.column+n.column/2)
 		bottom = y + tickPitch/2
 	}
 	return bottom
 }
 
-// tickNumber writes one number, its far end so far in from the marked edge.
-func tickNumber(p *piece, text string, y, middle float64, across func(float64) float64, far float64) {
-	align := draw.Left
-	if across(0) == 0 {
-		align = draw.Right
-	}
-	p.Text(draw.Pt(across(far-1.2), y+draw.CapHeight(small)/2), text, draw.Ink, small, align)
-	near := far - 1.6 - draw.TextWidth(text, small)
-	p.Line(draw.Ink, hair, draw.Pt(across(near), y), draw.Pt(across(tickMark+1.5), middle), draw.Pt(across(tickMark-2), middle))
+// tickNumber writes one number about the middle of its column.
+func tickNumber(p *piece, text string, y, middle, at float64) {
+	p.Text(draw.Pt(at, y+draw.CapHeight(tickText)/2), text, draw.Ink, tickText, draw.Centre)
+	half := draw.TextWidth(text, tickText)/2 + 0.3
+	p.Line(draw.Ink, hair, draw.Pt(at-half, y), draw.Pt(tickMark+0.6, middle), draw.Pt(tickMark-2, middle))
+	p.Line(draw.Ink, hair, draw.Pt(at+half, y), draw.Pt(p.w-tickMark-0.6, middle), draw.Pt(p.w-tickMark+2, middle))
 }
 
 // tickWords writes what the strip is, over its zero and under its end.
-func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, side hull.Side, bottom float64) {
-	room := p.w - 1.2
+func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, bottom float64) {
+	room := p.w - 1
 	mid := func(y float64, text string, size float64) {
 		p.Text(draw.Pt(p.w/2, y), draw.Fit(text, size, room), draw.Ink, size, draw.Centre)
 	}
-	name, size := l.Surface.FrameName(frame), 6.0
+	name, size := l.Surface.FrameName(frame), 5.0
 	for size > small && draw.TextWidth(name, size) > room {
 		size = max(size-0.5, small)
 	}
-	mid(6.2, name, size)
-	mid(11.5, string(side), small)
-	mid(15.7, fmt.Sprintf("layer %d", l.Number), small)
-	x := p.w/2 - 4
-	p.Area(draw.Ink, draw.Pt(x, 17.6), draw.Pt(x+1.6, 20.2), draw.Pt(x-1.6, 20.2))
-	p.text(p.w/2-1, 20.3, "up", small, draw.Left)
-	mid(25.2, k.Plan.Hull.Limits.Upper, small)
-	mid(bottom+4.2, k.Plan.Hull.Limits.Lower, small)
-	mid(bottom+8.6, fmt.Sprintf("%.2f", l.Girths[frame]), small)
-	y := bottom + 13
-	w := draw.TextWidth("bow", small)
-	if bowRight(side) {
-		p.Text(draw.Pt(2, y+1), "bow", draw.Ink, small, draw.Left)
-		p.arrow(draw.Pt(3+w, y-0.2), draw.Pt(p.w-1.5, y-0.2))
-	} else {
-		p.Text(draw.Pt(p.w-2, y+1), "bow", draw.Ink, small, draw.Right)
-		p.arrow(draw.Pt(p.w-3-w, y-0.2), draw.Pt(1.5, y-0.2))
-	}
+	mid(4.9, name, size)
+	text := tongue.T("layer %d, up", l.Number)
+	mid(9, text, fine)
+	x := min(p.w/2+draw.TextWidth(text, fine)/2+1.1, p.w-1)
+	p.Area(draw.Ink, draw.Pt(x, 7.1), draw.Pt(x+0.8, 9), draw.Pt(x-0.8, 9))
+	mid(12.9, k.Plan.Hull.Limits.Upper, fine)
+	mid(bottom+3.1, k.Plan.Hull.Limits.Lower, fine)
+	mid(bottom+6.3, fmt.Sprintf("%.2f", l.Girths[frame]), fine)
+	y := bottom + 9.6
+	p.Text(draw.Pt(4.2, y), "P", draw.Ink, fine, draw.Left)
+	p.arrow(draw.Pt(3.8, y-0.9), draw.Pt(0.7, y-0.9))
+	p.Text(draw.Pt(p.w-4.2, y), "S", draw.Ink, fine, draw.Right)
+	p.arrow(draw.Pt(p.w-3.8, y-0.9), draw.Pt(p.w-0.7, y-0.9))
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -18,16 +19,16 @@ func wedgePatterns(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		return nil
 	}
 	pieces := []*piece{
-		note("Before cutting", knifeCaution, s.Room.Width),
-		note("", "Wedges belong to the plan as laid: they fill what whole strips leave open, beneath the strakes named. Tick strips, widths and flat shapes of the strakes on either side leave room for them, and so do strakes cut from sheet.", s.Room.Width),
+		note(tongue.T("Before cutting"), tongue.T(knifeCaution), s.Column),
+		note("", tongue.T("Wedges belong to the plan as laid: they fill what whole strips leave open, beneath the strakes named. Tick strips, widths and flat shapes of the strakes on either side leave room for them, and so do strakes cut from sheet."), s.Column),
 	}
 	for _, w := range l.Wedges {
 		pieces = append(pieces, wedgePiece(l, w, s))
 	}
 	return flow(kind{
-		section: "Wedges", cut: true,
+		section: tongue.T("Wedges"), cut: true,
 		name:  fmt.Sprintf("wedges-layer-%d", layer),
-		title: fmt.Sprintf("Wedges and stealers, layer %d", layer),
+		title: tongue.T("Wedges and stealers, layer %d", layer),
 	}, pieces, s.Room)
 }
 
@@ -36,16 +37,16 @@ func wedgePatterns(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 func wedgePiece(l *loft.Layer, w loft.Wedge, s Settings) *piece {
 	p := &piece{}
 	name := l.Surface.FrameName
-	what := "Wedge"
+	what := tongue.T("Wedge")
 	if w.Stealer {
-		what = "Stealer"
+		what = tongue.T("Stealer")
 	}
 	outline, frames := wedgeOutline(l, w)
-	ends := fmt.Sprintf("Drawn %.0f %% too long: fit it, then trim it.", 100*l.Rules.WedgeOver)
+	ends := tongue.T("Drawn %.0f %% too long: fit it, then trim it.", 100*l.Rules.WedgeOver)
 	if outline[len(outline)-1].Y == 0 {
-		ends = fmt.Sprintf("It runs to a point again %.1f mm on.", w.Laid.Length-w.Length)
+		ends = tongue.T("It runs to a point again %.1f mm on.", w.Laid.Length-w.Length)
 	}
-	y := p.lines(0, 0, s.Room.Width, fmt.Sprintf("%s under %s, layer %d: cut 2, one a side. %.2f mm wide at frame %s, its point %.1f mm from there towards frame %s. %s",
+	y := p.lines(0, 0, max(s.Column, w.Length*(1+l.Rules.WedgeOver)), tongue.T("%s under %s, layer %d: cut 2, one a side. %.2f mm wide at frame %s, its point %.1f mm from there towards frame %s. %s",
 		what, short(w.Below), l.Number, w.Width, name(w.To), w.Length, name(w.From), ends)) + 1
 	const tip = 1.0
 	base := y + w.Width*(1+l.Rules.WedgeOver)
@@ -59,13 +60,13 @@ func wedgePiece(l *loft.Layer, w loft.Wedge, s Settings) *piece {
 		at := tip + w.Laid.At[i]
 		p.Line(draw.Pencil, hair, draw.Pt(at, base-w.Laid.Widths[i]), draw.Pt(at, base))
 		p.Line(draw.Grid, hair, draw.Pt(at, base), draw.Pt(at, base+2))
-		p.Text(draw.Pt(at, base+2+small*0.8), name(i), draw.Ink, small, draw.Centre)
-		p.w = max(p.w, at+draw.TextWidth(name(i), small)/2)
+		p.Text(draw.Pt(at, base+2+fine*0.8), name(i), draw.Ink, fine, draw.Centre)
+		p.w = max(p.w, at+draw.TextWidth(name(i), fine)/2)
 	}
 	p.h = base + 7
 	if w.Length > 40 {
-		p.text(tip, base+6+small*0.8, "grain", small, draw.Left)
-		g := tip + draw.TextWidth("grain", small) + 1.5
+		p.text(tip, base+6+fine*0.8, tongue.T("grain"), fine, draw.Left)
+		g := tip + draw.TextWidth(tongue.T("grain"), fine) + 1.5
 		p.arrow(draw.Pt(g+8, base+8), draw.Pt(g+16, base+8))
 		p.arrow(draw.Pt(g+8, base+8), draw.Pt(g, base+8))
 		p.h = base + 11

@@ -1,6 +1,7 @@
 package window
 
 import (
+	"log"
 	"os"
 	"path/filepath"
 
@@ -127,6 +128,7 @@ func runThen(s *app.Session, more func(*desk.Desk)) error {
 // run opens the window on a session, does something before it is shown, and more once
 // it stands there.
 func run(s *app.Session, first func(*mainWindow), more func(*desk.Desk)) error {
+	log.SetOutput(&toolkitLog{out: os.Stderr})
 	started := sparing()
 	withoutEmoji()
 	if err := speak(); err != nil {

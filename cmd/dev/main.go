@@ -5,6 +5,7 @@
 //	go run ./cmd/dev start [FILE]         build the program and open its window
 //	go run ./cmd/dev test [go test flags] every check of the project
 //	go run ./cmd/dev bench [flags]        the benchmarks against their limits
+//	go run ./cmd/dev trial [flags]        what a hostile world does to the program
 //	go run ./cmd/dev install [flags]      the program in the desktop's menu
 //	go run ./cmd/dev words                the program's texts and their translations
 //	go run ./cmd/dev package [flags]      the program as a tarball and a Debian package
@@ -35,6 +36,14 @@ const usage = `usage:
       -o FILE                             write the report there, not into out
       --only PATTERN                      those alone whose functions match it
       --quick                             each once and briefly
+  go run ./cmd/dev trial                  do what a hostile world does to the program,
+                                          and count what goes wrong; some minutes
+      --only NAME --seed N --count N      those trials alone, of another seed, so often
+      --at N                              one attempt alone, as a failure names it
+      --jobs N --short --race             so many at once; a few of each; with the
+                                          race detector
+      --markdown --names                  the table as in the README; the trials' names
+      --program FILE                      try this program, and build none
   go run ./cmd/dev install                put the program, its icon and the kind of
                                           its plans into the desktop's menu
       --below FOLDER                      there, and not below ~/.local
@@ -89,6 +98,8 @@ func parse(args []string) (func(*shop) error, error) {
 		return parseTest(rest)
 	case "bench":
 		return parseBench(rest)
+	case "trial":
+		return parseTrial(rest)
 	case "install":
 		return parseInstall(rest)
 	case "words":

@@ -33,6 +33,9 @@ var (
 		{"xauth", "opens that display to the test and to nobody else"},
 		{"xdotool", "moves the mouse and presses keys in the real window"},
 	}
+	forTrials = []debianPackage{
+		{"poppler-utils", "pdftocairo: pages of PDFs as drawings, spoilt ones too"},
+	}
 	forTests = []debianPackage{
 		{"geographiclib-tools", "GeodSolve: geodesics to check our own against"},
 		{"glpk-utils", "glpsol: the fewest and cheapest strips, to check our own against"},

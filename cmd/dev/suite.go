@@ -104,7 +104,7 @@ var notRaced = []string{
 	"HostileSVG", "HostileDXF", "HostilePicturesAreRefusedAtOnce",
 	// Long arithmetic or drawing in one goroutine.
 	"CutManyPieces", "CutFewPieces", "CutByHand", "SimulatedBench", "LongWorkIsStopped", "CuttingStops", "AnyReplankIsPlank",
-	"Linings", "LiningAgainstEnumeration", "AnySheetPlan", "AnyFrames", "AnyPlanHolds", "AnyLimitsHold", "CutsOfAnyPlan", "FrontTellsWhatIsGivenUp", "StockInBothUnits",
+	"Linings", "LiningAgainstEnumeration", "AnySheetPlan", "AnyFrames", "AnyActionsAreTakenBack", "AnyPlanHolds", "AnyLimitsHold", "CutsOfAnyPlan", "FrontTellsWhatIsGivenUp", "StockInBothUnits",
 	"ABodyPlanSeenAslantIsTracedBack", "ACurveOnAPageIsMeasuredAsItWasDrawn", "EveryStepIsTakenBackAndMadeAgain", "SnapFindsAStraightOutline", "APageOfAPDF",
 	"ComparisonLaysTheChosenStrips", "PaperFollowsItsSettings", "PaperThatCannotBeIsTold", "SheetsAreSetAndCut", "WhatIsNoWidthIsSaid",
 	"ABodyPlanIsTracedByTheMouseAlone", "ElevenFramesInFortyClicks", "ALineIsFollowedBetweenTwoClicks", "CrossingLinesDoNotCatchTheWay", "FairingTellsTheBumpBySignAndWord",

@@ -28,6 +28,7 @@ type sheetsCmd struct {
 	Overhang    *number `placeholder:"MM" help:"The extra length of every strake at its free end, to hold it by (default: the plan's)."`
 	Layer       *whole  `placeholder:"N" help:"One layer alone, from 1 outwards (default: all)."`
 	Blocks      word    `placeholder:"FROM,TO,MM" help:"Filler blocks between two frames, as sections of that thickness."`
+	Cards       bool    `help:"A card of figures for every frame as well as its tick strip."`
 	Replace     bool    `help:"Overwrite existing files, and remove those of an earlier set that this one does not have. What you changed is kept."`
 }
 
@@ -57,7 +58,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 		var written *export.Written
 		if written, err = made.Write(ctx, dir, c.Replace, meter.tell); err == nil {
 			meter.end()
-			return c.give(s, answer.Written{Folder: dir, Pages: written.BookletPages, Files: written.Files, Removed: written.Removed, Left: written.Left})
+			return c.give(s, answer.Written{Folder: dir, Pages: written.BookletPages, Use: 100 * made.Use(), Files: written.Files, Removed: written.Removed, Left: written.Left})
 		}
 	}
 	switch {
@@ -82,6 +83,7 @@ func (c *sheetsCmd) settings(p *hull.Plan) (export.Settings, error) {
 	case s.Paper != export.Roll && c.RollWidth != nil:
 		return s, tongue.New("--roll-width goes only with --paper roll")
 	}
+	s.Cards = c.Cards
 	set(&s.RollWidth, c.RollWidth)
 	set(&s.Overhang, c.Overhang)
 	set(&s.BarX, c.PrinterBar)

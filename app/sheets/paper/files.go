@@ -44,10 +44,11 @@ func framed(s *draw.Sheet, ship string) draw.Sheet {
 	width := math.Max(s.Width, leastWidth)
 	out := *s
 	out.Drawing = draw.Drawing{}
-	out.Width, out.Height = width+2*edge, s.Height+2*edge+headHeight+footHeight+2*breath
-	p := page{width: out.Width, height: out.Height, mx: 1, my: 1, margin: edge}
+	p := page{width: width + 2*edge, mx: 1, my: 1, margin: edge}
+	p.height = s.Height + 2*edge + headHeight + p.footHeight() + 2*breath
+	out.Width, out.Height = p.width, p.height
 	out.Drawing.Add(&s.Drawing, draw.Pt(p.left(), p.windowTop()))
-	heading(&out.Drawing, p, s.Title, ship, "", "")
-	foot(&out.Drawing, draw.Pt(p.left(), p.bottom()-footHeight), p.right()-p.left())
+	heading(&out.Drawing, p, s.Title, ship, "")
+	p.foot(&out.Drawing)
 	return out
 }

@@ -1,19 +1,21 @@
 package paper
 
-import "github.com/strakewright/strakewright/app/draw"
+import (
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
+)
 
-// The heights of a page's heading and foot, and the space between them and
-// the drawing, into which a label at its edge may stand out; mm.
+// The heights of a page's heading and the space between heading, foot and the
+// drawing; mm.
 const (
-	headHeight = 12
-	footHeight = 16
-	breath     = 4
+	headHeight = 6.5
+	breath     = 2
 )
 
 // The sizes of text on a page, mm to the em; none below draw.SmallestText.
 const (
-	titleSize = 5
-	textSize  = 4
+	titleSize = 4
+	textSize  = 3.2
 	smallSize = draw.SmallestText
 )
 
@@ -22,39 +24,68 @@ const printLine = "Print at 100 %, without scaling, and measure the bar before y
 // hair is the line that parts heading and foot from the drawing.
 var hair = draw.Pen{Width: 0.15}
 
-// heading draws a page's title, ship, piece and number.
-func heading(d *draw.Drawing, p page, title, ship, piece, number string) {
-	left, right, top := p.left(), p.right(), p.top()
-	room := right - left - draw.TextWidth(number, textSize) - 6
-	d.Text(draw.Pt(left, top+4.4), draw.Fit(title, titleSize, room), draw.Ink, titleSize, draw.Left)
-	d.Text(draw.Pt(right, top+4.4), number, draw.Ink, textSize, draw.Right)
-	room = right - left - draw.TextWidth(piece, smallSize) - 6
-	d.Text(draw.Pt(left, top+9.6), draw.Fit(ship, smallSize, room), draw.Ink, smallSize, draw.Left)
-	d.Text(draw.Pt(right, top+9.6), piece, draw.Ink, smallSize, draw.Right)
-	d.Line(draw.Faint, hair, draw.Pt(left, top+headHeight), draw.Pt(right, top+headHeight))
+// heading draws a page's title, ship and number.
+func heading(d *draw.Drawing, p page, title, ship, number string) {
+	left, right, y := p.left(), p.right(), p.top()+4
+	room := right - left - draw.TextWidth(number, textSize) - 4
+	d.Text(draw.Pt(right, y), number, draw.Ink, textSize, draw.Right)
+	title = draw.Fit(title, titleSize, room)
+	d.Text(draw.Pt(left, y), title, draw.Ink, titleSize, draw.Left)
+	w := draw.TextWidth(title, titleSize) + 5
+	if ship = draw.Fit(ship, textSize, room-w); ship != "…" {
+		d.Text(draw.Pt(left+w, y), ship, draw.Ink, textSize, draw.Left)
+	}
+	d.Line(draw.Faint, hair, draw.Pt(left+hair.Width, p.top()+headHeight-0.5), draw.Pt(right-hair.Width, p.top()+headHeight-0.5))
 }
 
-// foot draws the bars and the line about them with its upper left corner at a
-// place, and a hairline of that width over it.
-func foot(d *draw.Drawing, at draw.Point, width float64) {
-	d.Line(draw.Faint, hair, at, draw.Pt(at.X+width, at.Y))
-	d.Text(draw.Pt(at.X, at.Y+4.4), printLine, draw.Ink, smallSize, draw.Left)
-	mm, inch := at.Y+barMM, at.Y+barInch
+// footHeight is the height of a page's foot: on a narrow one the line about printing
+// stands over the bars, on others beside them.
+func (p page) footHeight() float64 {
+	if p.besides() {
+		return 10
+	}
+	return 14
+}
+
+// besides tells whether that line has room beside the bars.
+func (p page) besides() bool {
+	return p.right()-p.left() >= barIn+barText+14+draw.TextWidth(tongue.T(printLine), smallSize)/2+4
+}
+
+// foot draws the bars and the line about them, and a hairline over them.
+func (p page) foot(d *draw.Drawing) {
+	at := draw.Pt(p.left(), p.bottom()-p.footHeight())
+	width := p.right() - p.left()
+	d.Line(draw.Faint, hair, draw.Pt(at.X+hair.Width, at.Y), draw.Pt(at.X+width-hair.Width, at.Y))
+	x, y, room := at.X, at.Y+3.4, width
+	if p.besides() {
+		x, room = at.X+barIn+barText+14, width-barIn-barText-14
+		y = at.Y + 4.6
+	}
+	if w := draw.TextWidth(tongue.T(printLine), smallSize); w > room {
+		room = min(room, w/2+6) // in even lines
+	}
+	for i, line := range draw.Wrap(tongue.T(printLine), smallSize, room) {
+		d.Text(draw.Pt(x, y+3.2*float64(i)), line, draw.Ink, smallSize, draw.Left)
+	}
+	mm, inch := at.Y+p.barMM(), at.Y+p.barInch()
 	ruler(d, draw.Pt(at.X+barIn, mm), 10, 10, -barTick)
 	ruler(d, draw.Pt(at.X+barIn, inch), 25.4, 4, barTick)
-	d.Text(draw.Pt(at.X+barIn+104, mm), "100 mm", draw.Ink, smallSize, draw.Left)
-	d.Text(draw.Pt(at.X+barIn+104, inch+2.7), "4 in.", draw.Ink, smallSize, draw.Left)
+	d.Text(draw.Pt(at.X+barIn+barText, mm), "100 mm", draw.Ink, smallSize, draw.Left)
+	d.Text(draw.Pt(at.X+barIn+barText, inch+2.4), "4 in.", draw.Ink, smallSize, draw.Left)
 }
 
 // The places of the bars below and right of the foot's corner: the base line
 // of the one in mm, whose ticks rise, and of the one in inches, whose ticks
-// hang; the ticks' height, the ends' being half as high again.
+// hang; the ticks' height, the ends' being half as high again; and their names.
 const (
 	barIn   = 0.5
-	barMM   = 10
-	barInch = 11.5
 	barTick = 2
+	barText = 104
 )
+
+func (p page) barMM() float64   { return p.footHeight() - 5.4 }
+func (p page) barInch() float64 { return p.footHeight() - 3.9 }
 
 var barPen = draw.Pen{Width: 0.2}
 
@@ -84,23 +115,4 @@ func uprightBar(d *draw.Drawing, at draw.Point) {
 		d.Line(draw.Ink, barPen, draw.Pt(at.X, y), draw.Pt(at.X+h, y))
 	}
 	d.Text(draw.Pt(at.X-2, at.Y-2), "100 mm", draw.Ink, smallSize, draw.Left)
-}
-
-// keyMap draws a grid of pieces in the page's foot, this one filled.
-func keyMap(d *draw.Drawing, p page, g grid, column, row int) {
-	room := p.right() - p.left() - barIn - 122
-	w := min(6, room/float64(len(g.columns)))
-	h := min(5, (footHeight-2)/float64(len(g.rows)))
-	x0, y0 := p.right()-w*float64(len(g.columns)), p.bottom()-h*float64(len(g.rows))
-	x1, y1 := p.right(), p.bottom()
-	x, y := x0+w*float64(column), y0+h*float64(row)
-	d.Rect(draw.Ink, draw.Pt(x, y), draw.Pt(x+w, y+h))
-	for i := range len(g.columns) + 1 {
-		x := x0 + w*float64(i)
-		d.Line(draw.Ink, hair, draw.Pt(x, y0), draw.Pt(x, y1))
-	}
-	for i := range len(g.rows) + 1 {
-		y := y0 + h*float64(i)
-		d.Line(draw.Ink, hair, draw.Pt(x0, y), draw.Pt(x1, y))
-	}
 }

@@ -1,11 +1,12 @@
 package paper
 
 import (
-	"fmt"
-	"math"
+	"slices"
+	"strings"
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Page is a page ready to be printed.
@@ -14,9 +15,10 @@ type Page struct {
 	Scale         pdf.Scale    // takes the printer's error out
 	Drawing       draw.Drawing // true mm from the page's upper left corner
 	Number        int          // from 1
-	Section       string       // of its sheets
+	Section       string       // of its sheets, the first where there are more
 	Title         string       // as in its heading
 	Starts        []Start      // the sheets that begin on it
+	Use           float64      // the share of its window that is covered; see Pages
 }
 
 // Start is where a sheet begins.
@@ -25,8 +27,10 @@ type Start struct {
 	Y     float64 // on the page, true mm
 }
 
-// Pages lays sheets out on pages, in their order. The error says what is wrong
-// with a setting or a sheet.
+// Pages lays sheets out on pages, in their order but for what fills a gap on the page
+// before. The use of a page is the share of the room between its heading and its foot
+// that the rectangles of what is laid there cover, with half of the space that each must
+// keep from others. The error says what is wrong with a setting or a sheet.
 func Pages(sheets []draw.Sheet, setup Setup) ([]Page, error) {
 	setup, err := setup.filled()
 	if err != nil {
@@ -43,42 +47,105 @@ func Pages(sheets []draw.Sheet, setup Setup) ([]Page, error) {
 	return pages, nil
 }
 
+// MeanUse is the mean of the use of pages, 0 for none.
+func MeanUse(pages []Page) float64 {
+	sum := 0.0
+	for i := range pages {
+		sum += pages[i].Use
+	}
+	return sum / float64(max(len(pages), 1))
+}
+
 // leaf is a page before it is numbered.
 type leaf struct {
 	page
 	drawing        func(*draw.Drawing) // draws what stands in its window
 	section, title string
-	piece          string
 	starts         []Start
+	holds          []int  // the sheets of which something stands on it
 	links          []link // of a page of contents
+	use            float64
 }
 
 // finished draws a leaf with its heading and foot.
 func (l leaf) finished(setup Setup, number, of int) Page {
-	p := Page{Width: l.width, Height: l.height, Scale: l.scale(), Number: number, Section: l.section, Title: l.title, Starts: l.starts}
+	p := Page{Width: l.width, Height: l.height, Scale: l.scale(), Number: number, Section: l.section, Title: l.title, Starts: l.starts, Use: l.use}
 	l.drawing(&p.Drawing)
-	heading(&p.Drawing, l.page, l.title, setup.Ship, l.piece, fmt.Sprintf("page %d of %d", number, of))
-	foot(&p.Drawing, draw.Pt(l.left(), l.bottom()-footHeight), l.right()-l.left())
+	heading(&p.Drawing, l.page, l.title, setup.Ship, tongue.T("page %d of %d", number, of))
+	l.foot(&p.Drawing)
 	return p
 }
 
 func layOut(sheets []draw.Sheet, setup Setup) ([]leaf, error) {
-	for _, s := range sheets {
+	var blocks []block
+	section := -1
+	for i := range sheets {
+		s := &sheets[i]
 		if !within(s.Width, 1e-3, 1e5) || !within(s.Height, 1e-3, 1e5) {
-			return nil, fmt.Errorf("sheet %q is %v by %v mm, too large for any paper", s.Name, s.Width, s.Height)
+			return nil, tongue.Errorf("sheet %q is %v by %v mm, too large for any paper", s.Name, s.Width, s.Height)
+		}
+		if i == 0 || s.Section != sheets[i-1].Section {
+			section++
+		}
+		for _, p := range setup.partsOf(s) {
+			blocks = append(blocks, newBlock(p, i, section))
 		}
 	}
 	var out []leaf
-	for i := 0; i < len(sheets); {
-		if shared, n, ok := share(sheets, i, setup); ok {
-			out = append(out, shared...)
-			i += n
-			continue
+	begun := map[int]bool{}
+	for len(blocks) > 0 {
+		f, rest := setup.fullest(blocks)
+		if len(f.on) == 0 {
+			return nil, tongue.Errorf("sheet %q has a part that goes onto no page", sheets[blocks[0].sheet].Name)
 		}
-		out = append(out, alone(&sheets[i], i, setup)...)
-		i++
+		out = append(out, f.leaf(sheets, begun))
+		blocks = rest
 	}
 	return out, nil
+}
+
+// leaf is a page with its blocks.
+func (f full) leaf(sheets []draw.Sheet, begun map[int]bool) leaf {
+	l := leaf{page: f.page, use: f.use}
+	var sections []string
+	for _, b := range f.on {
+		s := &sheets[b.sheet]
+		if !slices.Contains(sections, s.Section) {
+			sections = append(sections, s.Section)
+		}
+		if !slices.Contains(l.holds, b.sheet) {
+			l.holds = append(l.holds, b.sheet)
+		}
+		if !begun[b.sheet] {
+			begun[b.sheet] = true
+			l.starts = append(l.starts, Start{Sheet: b.sheet, Y: f.windowTop() + b.at.Y})
+		}
+	}
+	l.section, l.title = sections[0], strings.Join(sections, "; ")
+	if len(l.holds) == 1 {
+		l.title = sheets[l.holds[0]].CommonTitle()
+	}
+	l.drawing = func(d *draw.Drawing) {
+		for _, b := range f.on {
+			d.Add(&b.part.Drawing, draw.Pt(f.left()+b.at.X+b.shift.X, f.windowTop()+b.at.Y+b.shift.Y))
+		}
+	}
+	return l
+}
+
+// captionHeight is the height of the caption over a sheet that has no parts, mm.
+const captionHeight = 5.5
+
+// partsOf gives the parts of a sheet, none larger than a page: what is, comes in pieces.
+func (s Setup) partsOf(sheet *draw.Sheet) []draw.Part {
+	if sheet.Parts == nil {
+		return s.piecesOf(draw.Part{Drawing: sheet.Drawing, Width: sheet.Width, Height: sheet.Height}, sheet.Title)
+	}
+	var out []draw.Part
+	for _, p := range sheet.Parts {
+		out = append(out, s.piecesOf(p, "")...)
+	}
+	return out
 }
 
 // longestRoll is how long a page of a roll may become, true mm; what shares a
@@ -88,46 +155,97 @@ const (
 	handyRoll   = 1000
 )
 
-// alone lays one sheet out by itself, upright or lying, whichever takes fewer
-// pages; else whichever is the sheet's own way.
-func alone(s *draw.Sheet, index int, setup Setup) []leaf {
-	own := s.Width > s.Height
-	best, lying := setup.gridFor(s, own), own
-	other := setup.gridFor(s, !own)
-	// On a roll, a sheet that lies across it wastes the least.
-	across := setup.isRoll() && own && other.pieces() == best.pieces()
-	if other.pieces() < best.pieces() || across {
-		best, lying = other, !own
-	}
-	var out []leaf
-	for row := range best.rows {
-		for column := range best.columns {
-			out = append(out, pieceLeaf(s, best, column, row, lying, setup))
+// fits tells whether a page holds so much, upright or lying.
+func (s Setup) fits(width, height float64) bool {
+	for _, lying := range []bool{false, true} {
+		if w, h := s.page(lying, longestRoll).window(); width <= w && height <= h {
+			return true
 		}
 	}
-	out[0].starts = []Start{{Sheet: index, Y: out[0].top()}}
+	return false
+}
+
+// piecesOf gives a part whole, under its caption unless that is "", or in pieces where
+// no page holds it.
+func (s Setup) piecesOf(p draw.Part, caption string) []draw.Part {
+	b := newBlock(p, 0, 0)
+	head := 0.0
+	if caption != "" {
+		head = captionHeight
+	}
+	if s.fits(b.w, b.h+head) {
+		if caption == "" {
+			return []draw.Part{p}
+		}
+		return []draw.Part{captioned(&b.part.Drawing, b.shift, b.w, b.h, caption)}
+	}
+	if p.Split != nil && s.fits(b.w, 60) {
+		return []draw.Part{p}
+	}
+	whole := draw.Sheet{Width: b.w, Height: b.h}
+	whole.Drawing.Add(&p.Drawing, b.shift)
+	g := s.gridFor(&whole, whole.Width > whole.Height)
+	if other := s.gridFor(&whole, whole.Width <= whole.Height); other.pieces() < g.pieces() {
+		g = other
+	}
+	var out []draw.Part
+	for row := range g.rows {
+		for column := range g.columns {
+			d := g.piece(&whole, column, row)
+			name := g.placeName(column, row)
+			if caption != "" {
+				name = caption + ", " + name
+			}
+			w := min(g.w, whole.Width+g.gx-g.columns[column])
+			h := min(g.h, whole.Height+g.gy-g.rows[row])
+			out = append(out, captioned(&d, draw.Pt(-g.columns[column], -g.rows[row]), w, h, name))
+		}
+	}
 	return out
 }
 
-func (s Setup) gridFor(sheet *draw.Sheet, lying bool) grid {
-	w, h := s.page(lying, longestRoll).window()
-	return gridOf(sheet, w, h, s.Overlap)
+// captioned is a drawing, moved by a vector into its rectangle, under a caption.
+func captioned(d *draw.Drawing, by draw.Point, w, h float64, caption string) draw.Part {
+	out := draw.Part{Width: max(w, min(draw.TextWidth(caption, textSize), leastWidth)), Height: h + captionHeight}
+	out.Drawing.Text(draw.Pt(0, 3.6), draw.Fit(caption, textSize, out.Width), draw.Ink, textSize, draw.Left)
+	out.Drawing.Add(d, draw.Pt(by.X, by.Y+captionHeight))
+	return out
 }
 
-func pieceLeaf(s *draw.Sheet, g grid, column, row int, lying bool, setup Setup) leaf {
-	p := setup.page(lying, longestRoll)
-	if setup.isRoll() {
-		w := math.Min(g.w, s.Width+g.gx-g.columns[column])
-		h := math.Min(g.h, s.Height+g.gy-g.rows[row])
-		p = p.trimmed(lying, w, h)
+// gridFor cuts a sheet for pages that lie or stand, leaving room for captions.
+func (s Setup) gridFor(sheet *draw.Sheet, lying bool) grid {
+	w, h := s.page(lying, longestRoll).window()
+	return gridOf(sheet, w-1, h-captionHeight-1, s.Overlap) // lines cut at its sides are as wide as their pens
+}
+
+// Room tells what pages hold.
+type Room struct {
+	Column float64 // the width of a column of text and tables, several of which stand beside each other, mm
+	Long   float64 // the length of the longest thing that goes onto a page
+	Wide   float64 // the width of the widest table
+	Gap    float64 // the space between neighbours
+}
+
+// narrowest is the least width of a column of text, mm.
+const narrowest = 84
+
+// Room tells what the pages of a setup hold, upright or lying.
+func (s Setup) Room() (Room, error) {
+	s, err := s.filled()
+	if err != nil {
+		return Room{}, err
 	}
-	return leaf{page: p, section: s.Section, title: s.Title, piece: g.placeName(column, row), drawing: func(d *draw.Drawing) {
-		if g.pieces() == 1 {
-			d.Add(&s.Drawing, draw.Pt(p.left(), p.windowTop()))
-			return
-		}
-		part := g.piece(s, column, row)
-		d.Add(&part, draw.Pt(p.left()-g.columns[column], p.windowTop()-g.rows[row]))
-		keyMap(d, p, g, column, row)
-	}}
+	column := func(w float64) float64 {
+		n := max(float64(int((w+gap)/(narrowest+gap))), 1)
+		return (w+gap)/n - gap
+	}
+	across, _ := s.page(false, longestRoll).window()
+	along, _ := s.page(true, longestRoll).window()
+	r := Room{Column: column(across), Long: max(across, along), Wide: max(across, along), Gap: gap}
+	if s.isRoll() {
+		r.Wide = across
+		return r, nil
+	}
+	r.Column = min(r.Column, column(along))
+	return r, nil
 }

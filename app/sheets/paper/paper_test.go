@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"regexp"
 	"runtime"
 	"strings"
 	"testing"
@@ -22,9 +23,9 @@ const near = 0.05
 // barsOf measures both bars of a printed page, mm from their first tick.
 func barsOf(t *testing.T, p proof.Print, at page, sx, sy float64) (mm, inch []float64) {
 	t.Helper()
-	left, y := at.left()*sx, at.bottom()-footHeight
-	mm = p.Across((y+barMM-1)*sy, left-2, left+103.5*sx)
-	inch = p.Across((y+barInch+1)*sy, left-2, left+103.5*sx)
+	left, y := at.left()*sx, at.bottom()-at.footHeight()
+	mm = p.Across((y+at.barMM()-1)*sy, left-2, left+103.5*sx)
+	inch = p.Across((y+at.barInch()+1)*sy, left-2, left+103.5*sx)
 	require.Len(t, mm, 11)
 	require.Len(t, inch, 5)
 	return mm, inch
@@ -213,17 +214,14 @@ func TestARowOfPiecesHasNoMoreThanItNeeds(t *testing.T) {
 func TestSmallSheetsShareAPageAndKeepApart(t *testing.T) {
 	pages, err := Pages(sheets(), Setup{Ship: ship})
 	require.NoError(t, err)
-	seen := 0
+	begun := map[int]bool{}
 	for _, p := range pages {
 		for _, s := range p.Starts {
-			assert.Equal(t, seen, s.Sheet, "in their order, each once")
-			seen++
+			assert.False(t, begun[s.Sheet], "each once")
+			begun[s.Sheet] = true
 		}
 	}
-	assert.Equal(t, len(sheets()), seen)
-	last := pages[len(pages)-1]
-	assert.Equal(t, "Wedges", last.Title)
-	assert.Len(t, last.Starts, 12)
+	assert.Len(t, begun, len(sheets()))
 }
 
 // labels that lie over each other can't be read.
@@ -250,7 +248,8 @@ func TestNoLabelOfAPageLiesOverAnother(t *testing.T) {
 			for j, a := range labels {
 				for _, c := range labels[:j] {
 					from, to := c.Box()
-					assert.False(t, meets(a, draw.Pt(from.X+0.2, from.Y+0.4), draw.Pt(to.X-0.2, to.Y-0.4)), "%s page %d: %q and %q", size.Name, i+1, a.Text, c.Text)
+					lo, hi := a.Box()
+					assert.False(t, lo.X < to.X-0.2 && hi.X > from.X+0.2 && lo.Y < to.Y-0.4 && hi.Y > from.Y+0.4, "%s page %d: %q and %q", size.Name, i+1, a.Text, c.Text)
 				}
 			}
 		}
@@ -274,24 +273,14 @@ func TestBookletIsWholeAndSound(t *testing.T) {
 	assert.Regexp(t, fmt.Sprintf(`Pages: +%d\n`, told), info)
 
 	// What the contents say is where the sheet stands.
-	first := strings.Fields(proof.Run(t, "pdftotext", "-layout", "-f", "1", "-l", "1", path, "-"))
-	var number int
-	for i, w := range first {
-		if w == "1.04," && i > 0 && first[i-1] == "Strake" {
-			for _, f := range first[i+1:] {
-				if _, err := fmt.Sscan(f, &number); err == nil && !strings.Contains(f, ".") && number > 1 {
-					break
-				}
-			}
-		}
-	}
-	require.Positive(t, number)
-	n := fmt.Sprint(number)
-	assert.Contains(t, proof.Run(t, "pdftotext", "-f", n, "-l", n, path, "-"), "Strake 1.04")
+	first := proof.Run(t, "pdftotext", "-layout", "-f", "1", "-l", "1", path, "-")
+	at := regexp.MustCompile(`Strake 1\.04, .*?(\d+)(?:–\d+)?\n`).FindStringSubmatch(first)
+	require.NotNil(t, at, first)
+	assert.Contains(t, proof.Run(t, "pdftotext", "-f", at[1], "-l", at[1], path, "-"), "Strake 1.04")
 	for page := 1; page <= told; page++ {
 		n := fmt.Sprint(page)
 		text := proof.Run(t, "pdftotext", "-layout", "-f", n, "-l", n, path, "-")
-		for _, want := range []string{"100 mm", "4 in.", printLine, ship, fmt.Sprintf("page %d of %d", page, told)} {
+		for _, want := range []string{"100 mm", "4 in.", "Print at 100 %", ship, fmt.Sprintf("page %d of %d", page, told)} {
 			assert.Contains(t, text, want, "page %d", page)
 		}
 	}
@@ -351,6 +340,6 @@ func TestLargeBookletIsSmall(t *testing.T) {
 	require.NoError(t, Booklet(context.Background(), &out, b, func(_, total int) { pages = total }))
 	runtime.ReadMemStats(&after)
 	t.Logf("%d pages, %d MiB allocated in all, %d KiB written", pages, (after.TotalAlloc-before.TotalAlloc)>>20, out.Len()>>10)
-	assert.Greater(t, pages, 140)
+	assert.Greater(t, pages, 90)
 	assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(300<<20), "all that was ever allocated, so the peak is less")
 }

@@ -127,7 +127,7 @@ func (p page) bottom() float64 { return (p.height - p.margin) * p.my }
 // for them.
 func (p page) windowTop() float64 { return p.top() + headHeight + breath }
 func (p page) window() (w, h float64) {
-	return p.right() - p.left(), p.bottom() - footHeight - breath - p.windowTop()
+	return p.right() - p.left(), p.bottom() - p.footHeight() - breath - p.windowTop()
 }
 
 // trimmed is a page of a roll cut to the room that is used, along the roll.
@@ -136,6 +136,7 @@ func (p page) trimmed(lying bool, w, h float64) page {
 		p.width = math.Max(p.left()+math.Max(w, leastWidth), 0)/p.mx + p.margin
 		return p
 	}
-	p.height = (p.windowTop()+math.Max(h, leastHeight-headHeight-footHeight)+breath+footHeight)/p.my + p.margin
+	foot := p.footHeight()
+	p.height = (p.windowTop()+math.Max(h, leastHeight-headHeight-foot)+breath+foot)/p.my + p.margin
 	return p
 }

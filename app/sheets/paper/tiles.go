@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // gutter is the room around a sheet in pieces for the crosses at its edge, mm.
@@ -47,6 +48,10 @@ func gutterOf(length, window float64, seams bool) float64 {
 	}
 	return math.Min(gutter, (window-length)/2)
 }
+
+// inGutter is where in a gutter, from its outer side, crosses stand: in its middle, or
+// where it is narrow as far in as their arms need.
+func inGutter(g float64) float64 { return math.Max(g/2, crossArm+crossPen.Width) }
 
 type span struct{ from, to float64 }
 
@@ -119,12 +124,12 @@ func (g grid) crosses(s *draw.Sheet) []draw.Point {
 	xs, ys := seams(g.columns, g.w), seams(g.rows, g.h)
 	var out []draw.Point
 	for _, x := range xs {
-		for _, y := range append([]float64{-g.gy / 2, s.Height + g.gy/2}, ys...) {
+		for _, y := range append([]float64{-g.gy + inGutter(g.gy), s.Height + g.gy - inGutter(g.gy)}, ys...) {
 			out = append(out, draw.Pt(x, y))
 		}
 	}
 	for _, y := range ys {
-		out = append(out, draw.Pt(-g.gx/2, y), draw.Pt(s.Width+g.gx/2, y))
+		out = append(out, draw.Pt(-g.gx+inGutter(g.gx), y), draw.Pt(s.Width+g.gx-inGutter(g.gx), y))
 	}
 	return out
 }
@@ -135,12 +140,18 @@ const crossArm = 3
 var crossPen = draw.Pen{Width: 0.2}
 
 // piece draws what one piece shows, in the sheet's own mm: strokes and fills
-// cut at its window; labels and marks that meet the window whole, so that one
-// at a seam stands on both pieces; crosses, and the names of its neighbours.
+// cut at its window; labels and marks that lie within it, so that one at a seam stands on
+// both pieces that hold it; crosses, and the names of its neighbours. A label that no
+// piece holds is moved into the one with most of it.
 func (g grid) piece(s *draw.Sheet, column, row int) draw.Drawing {
 	from := draw.Pt(g.columns[column], g.rows[row])
 	to := draw.Pt(from.X+g.w, from.Y+g.h)
-	d := s.Drawing.Part(from, to, func(it draw.Item) bool { return meets(it, from, to) })
+	d := s.Drawing.Part(from, to, func(it draw.Item) bool { return contains(it, from, to) })
+	for _, it := range s.Drawing.Items {
+		if l, ok := it.(draw.Label); ok && !g.holds(l) && g.owns(l, column, row) {
+			d.Items = append(d.Items, movedInto(l, from, to))
+		}
+	}
 	var extra draw.Drawing
 	for _, c := range g.crosses(s) {
 		extra.Line(draw.Register, crossPen, draw.Pt(c.X-crossArm, c.Y), draw.Pt(c.X+crossArm, c.Y))
@@ -152,16 +163,47 @@ func (g grid) piece(s *draw.Sheet, column, row int) draw.Drawing {
 	return d
 }
 
-func meets(it draw.Item, from, to draw.Point) bool {
-	var a, b draw.Point
-	switch it := it.(type) {
-	case draw.Label:
-		a, b = it.Box()
-	case draw.Mark:
-		h := it.Size / 2
-		a, b = draw.Pt(it.At.X-h, it.At.Y-h), draw.Pt(it.At.X+h, it.At.Y+h)
+// contains tells whether all of an item lies within a window.
+func contains(it draw.Item, from, to draw.Point) bool {
+	a, b := draw.Bounds(it)
+	return a.X >= from.X-1e-9 && a.Y >= from.Y-1e-9 && b.X <= to.X+1e-9 && b.Y <= to.Y+1e-9
+}
+
+// holds tells whether a label lies within any piece.
+func (g grid) holds(l draw.Label) bool {
+	for _, y := range g.rows {
+		for _, x := range g.columns {
+			if contains(l, draw.Pt(x, y), draw.Pt(x+g.w, y+g.h)) {
+				return true
+			}
+		}
 	}
-	return a.X < to.X && b.X > from.X && a.Y < to.Y && b.Y > from.Y
+	return false
+}
+
+// owns tells whether a piece is the one in which the middle of a label lies, up to the
+// seams.
+func (g grid) owns(l draw.Label, column, row int) bool {
+	a, b := l.Box()
+	at := func(begins []float64, window, v float64) int {
+		n := 0
+		for _, s := range seams(begins, window) {
+			if v > s {
+				n++
+			}
+		}
+		return n
+	}
+	return at(g.columns, g.w, (a.X+b.X)/2) == column && at(g.rows, g.h, (a.Y+b.Y)/2) == row
+}
+
+// movedInto moves a label into a window, cut short where it is wider.
+func movedInto(l draw.Label, from, to draw.Point) draw.Label {
+	l.Text = draw.Fit(l.Text, l.Size, to.X-from.X)
+	a, b := l.Box()
+	l.At.X += max(from.X-a.X, 0) + min(to.X-b.X, 0)
+	l.At.Y += max(from.Y-a.Y, 0) + min(to.Y-b.Y, 0)
+	return l
 }
 
 // neighbours names the pieces that join, in the gutters, beside the crosses.
@@ -171,8 +213,8 @@ func (g grid) neighbours(d *draw.Drawing, column, row int) {
 	say := func(x, y float64, text string, a draw.Align) {
 		d.Text(draw.Pt(x, y), text, draw.Register, smallSize, a)
 	}
-	if g.gy >= 6 && row == 0 {
-		y := -g.gy/2 + 1.2
+	if row == 0 {
+		y := -g.gy + inGutter(g.gy) + 1.2
 		if column > 0 {
 			say(xs[column-1]+off, y, "← "+g.name(column-1, row), draw.Left)
 		}
@@ -180,7 +222,7 @@ func (g grid) neighbours(d *draw.Drawing, column, row int) {
 			say(xs[column]-off, y, g.name(column+1, row)+" →", draw.Right)
 		}
 	}
-	if g.gx >= 6 && column == 0 {
+	if column == 0 {
 		if row > 0 {
 			say(-g.gx, ys[row-1]+off+3, g.name(column, row-1), draw.Left)
 		}
@@ -196,9 +238,9 @@ func (g grid) placeName(column, row int) string {
 		return ""
 	}
 	if len(g.rows) == 1 {
-		return fmt.Sprintf("piece %s of %d", g.name(column, row), len(g.columns))
+		return tongue.T("piece %s of %d", g.name(column, row), len(g.columns))
 	}
-	return fmt.Sprintf("piece %s: row %s of %d, column %d of %d", g.name(column, row), rowName(row), len(g.rows), column+1, len(g.columns))
+	return tongue.T("piece %s: row %s of %d, column %d of %d", g.name(column, row), rowName(row), len(g.rows), column+1, len(g.columns))
 }
 
 // name names a piece by its row's letter and its column, as "B3"; in a grid of

@@ -65,7 +65,11 @@ func (d *AtHand) WithinFrame(l views.Limit, f int, mm float64) float64 {
 	if l == views.LowerLimit {
 		other = down
 	}
-	return max(0, min(mm, loft.RoomFor(d.WholeGirth(f), other)))
+	room := loft.RoomFor(d.WholeGirth(f), other)
+	if !d.Shapeless() {
+		room = min(room, d.Plan().Hull.RoomFor(f, other)) // or the plan could not be read again
+	}
+	return max(0, min(mm, room))
 }
 
 // limitPlace gives where a limit lies on a frame, mm of girth from its first point.

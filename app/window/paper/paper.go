@@ -84,6 +84,7 @@ func (p *paperDialog) content() fyne.CanvasObject {
 		kit.Heading("What is drawn"),
 		kit.TippedRow("Overhang"+unit, "How much longer shapes are drawn than the strake, to be trimmed", p.length(1, func(s *export.Settings) *float64 { return &s.Overhang }).Box),
 		kit.TippedRow("Layer", "Which layer is drawn", p.layer()),
+		kit.Tipped(p.cards(), "Adds a card of figures for every frame to the tick strips, which show the same"),
 		kit.Tipped(p.sectionList(), "What is drawn: a section of the booklet each"),
 		kit.Heading("Filler blocks"), p.blockList(),
 	)))
@@ -133,6 +134,20 @@ func (p *paperDialog) layer() fyne.CanvasObject {
 		p.change(func(now *export.Settings) { now.Layer = s.SelectedIndex() })
 	}
 	return s
+}
+
+func (p *paperDialog) cards() fyne.CanvasObject {
+	c := kit.NewCheck("Frame marking cards", nil)
+	c.SetChecked(p.settings.Cards)
+	c.OnChanged = func(on bool) {
+		p.change(func(s *export.Settings) {
+			s.Cards = on
+			if s.Sections != nil && on {
+				s.Sections = append(s.Sections, "Frame marking cards")
+			}
+		})
+	}
+	return c
 }
 
 // sectionList is filled once the sections are known.
@@ -218,7 +233,7 @@ func (p *paperDialog) made(set *export.Set, err error) {
 	p.set = set
 	p.showSections(set.Sections())
 	p.preview.show(set)
-	p.told.SetText(fmt.Sprintf("%d pages of sheets, and before them contents, cautions and a summary. Beside the booklet: each section, every sheet for screens and cutters, and the tables.", set.Pages()))
+	p.told.SetText(fmt.Sprintf("%d pages of sheets, %.0f %% of their room used, and before them what they are for, cautions and a summary. Beside the booklet: each section, every sheet for screens and cutters, and the tables.", set.Pages(), 100*set.Use()))
 	kit.Able(true, p.write, p.print)
 }
 

@@ -1,0 +1,85 @@
+package export
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"github.com/strakewright/strakewright/app/apptest"
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/loft"
+)
+
+// speaker is a test that fails with words: one of rapid, or of the library.
+type speaker interface {
+	Helper()
+	Context() context.Context
+	Fatalf(format string, args ...any)
+	Fatal(args ...any)
+}
+
+// margin is what a printer leaves blank on each side, mm.
+const margin = 8
+
+// TestNothingIsDrawnOffThePaper: over random plans on all papers every line, ground, mark
+// and letter of every page lies within what a printer prints on, and each page is used.
+func TestNothingIsDrawnOffThePaper(t *testing.T) {
+	plans := 0
+	const enough = 3 // each is drawn for every paper; with the demo hulls some 2 s of CPU
+	rapid.Check(t, func(t *rapid.T) {
+		if plans++; plans > enough {
+			return
+		}
+		k, err := loft.Plank(apptest.AnyPlan(t, apptest.AnyBody(t).Hull()))
+		if err != nil {
+			t.Skip("refused: ", err)
+		}
+		for _, p := range Papers {
+			printable(t, k, p)
+		}
+	})
+}
+
+// TestTheDemoIsLean: the booklet of the demo takes at most 32 pages of A4, and their room is used; nothing
+// is drawn off any paper.
+func TestTheDemoIsLean(t *testing.T) {
+	k := apptest.Demo(t, "A")
+	for _, p := range []Paper{A4, Letter} {
+		set, pages := printable(t, k, p)
+		if set.Use() < 0.8 {
+			t.Errorf("%s: %.0f %% of the pages' room is used", p, 100*set.Use())
+		}
+		if pages > 32 {
+			t.Errorf("%s: the booklet takes %d pages", p, pages)
+		}
+	}
+}
+
+func printable(t speaker, k *loft.Planking, size Paper) (set *Set, n int) {
+	t.Helper()
+	s := Usual(k.Plan)
+	s.Paper, s.Cards = size, size == A3
+	set, err := Make(t.Context(), k, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	book := set.book()
+	pages, err := book.Pages()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, p := range pages {
+		for _, it := range p.Drawing.Items {
+			from, to := draw.Bounds(it)
+			if off := math.Max(math.Max(margin-from.X, margin-from.Y), math.Max(to.X-p.Width+margin, to.Y-p.Height+margin)); off > 1e-6 {
+				if l, ok := it.(draw.Label); ok {
+					t.Fatalf("%s, page %d, %s: %q stands %.2f mm off what is printed on", size, i+1, p.Title, l.Text, off)
+				}
+				t.Fatalf("%s, page %d, %s: %T is drawn %.2f mm off what is printed on", size, i+1, p.Title, it, off)
+			}
+		}
+	}
+	return set, len(pages)
+}

@@ -1,0 +1,110 @@
+package paper
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"github.com/strakewright/strakewright/app/draw"
+)
+
+// framedPart is a part with a line round it.
+func framedPart(w, h float64) draw.Part {
+	p := draw.Part{Width: w, Height: h}
+	p.Drawing.Line(draw.Ink, draw.Pen{Width: 0.2}, draw.Pt(0.1, 0.1), draw.Pt(w-0.1, 0.1), draw.Pt(w-0.1, h-0.1), draw.Pt(0.1, h-0.1), draw.Pt(0.1, 0.1))
+	return p
+}
+
+// Every block is laid once, within the window, and apart from all others.
+func TestBlocksKeepApart(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, h := rapid.Float64Range(100, 300).Draw(t, "width"), rapid.Float64Range(100, 300).Draw(t, "height")
+		var blocks []block
+		for i := range rapid.IntRange(1, 40).Draw(t, "blocks") {
+			blocks = append(blocks, newBlock(framedPart(rapid.Float64Range(5, 100).Draw(t, "w"), rapid.Float64Range(5, 100).Draw(t, "h")), i, 0))
+		}
+		seen := map[int]bool{}
+		for len(blocks) > 0 {
+			on, rest := layPage(blocks, w, h)
+			if len(on) == 0 {
+				t.Fatal("a page is empty")
+			}
+			for i, a := range on {
+				if seen[a.sheet] {
+					t.Fatalf("block %d is laid twice", a.sheet)
+				}
+				seen[a.sheet] = true
+				if a.at.X < 0 || a.at.Y < 0 || a.at.X+a.w > w+1e-6 || a.at.Y+a.h > h+1e-6 {
+					t.Fatalf("block %d lies off the page", a.sheet)
+				}
+				for _, b := range on[:i] {
+					if apart := math.Max(math.Max(a.at.X-b.at.X-b.w, b.at.X-a.at.X-a.w), math.Max(a.at.Y-b.at.Y-b.h, b.at.Y-a.at.Y-a.h)); apart < gap-1 { // columns are whole mm
+						t.Fatalf("blocks %d and %d are %.2f mm apart", a.sheet, b.sheet, apart)
+					}
+				}
+			}
+			blocks = rest
+		}
+	})
+}
+
+// bow is a part with a bent line through it.
+func bow(sag float64) draw.Part {
+	p := draw.Part{Width: 200, Height: sag, Nests: true}
+	var line []draw.Point
+	for i := range 101 {
+		x := 2 * float64(i)
+		line = append(line, draw.Pt(x, sag*(1-math.Pow((x-100)/100, 2))))
+	}
+	p.Drawing.Line(draw.Cut, draw.Pen{Width: 0.2}, line...)
+	return p
+}
+
+// Curves that bend alike lie closer than their rectangles, and their lines keep apart.
+func TestCurvesNest(t *testing.T) {
+	const sag = 20
+	a, b := newBlock(bow(sag), 0, 0), newBlock(bow(sag), 1, 0)
+	on, rest := layPage([]block{a, b}, 200.5, 100)
+	require.Empty(t, rest)
+	down := on[1].at.Y - on[0].at.Y
+	assert.Less(t, down, sag/2.0, "nested")
+	assert.Greater(t, down, gap/1.0, "and apart")
+	a.part.Nests, b.part.Nests = false, false
+	a.measure()
+	b.measure()
+	on, _ = layPage([]block{a, b}, 200.5, 100)
+	assert.Greater(t, on[1].at.Y-on[0].at.Y, float64(sag))
+}
+
+// A part that is split goes on to the right or on the next page, whole in all; what follows
+// something stands on no page before it; no section runs ahead by more than one.
+func TestSplitPartsAndOrder(t *testing.T) {
+	text := textColumn(80, "Head", strings.Repeat("one two three four five six seven eight nine ten ", 12))
+	whole := len(text.Drawing.Items)
+	require.Greater(t, text.Height, 25.0)
+	on, rest := layPage([]block{newBlock(text, 0, 0)}, 170, 0.6*text.Height)
+	require.Empty(t, rest)
+	require.Len(t, on, 2)
+	assert.Greater(t, on[1].at.X, on[0].at.X)
+	assert.Equal(t, whole, len(on[0].part.Drawing.Items)+len(on[1].part.Drawing.Items))
+
+	tall, low := newBlock(framedPart(50, 90), 0, 0), newBlock(framedPart(50, 10), 1, 0)
+	low.after = true
+	far := newBlock(framedPart(50, 10), 2, 2)
+	next := newBlock(framedPart(50, 10), 3, 1)
+	on, rest = layPage([]block{newBlock(framedPart(50, 50), 9, 0), tall, low, next, far}, 60, 100)
+	require.Len(t, on, 2)
+	assert.Equal(t, 3, on[1].sheet, "of the next section, to fill the page")
+	require.Len(t, rest, 3)
+	assert.Equal(t, []int{0, 1, 2}, []int{rest[0].sheet, rest[1].sheet, rest[2].sheet})
+}
+
+func TestUseIsTheShareThatIsCovered(t *testing.T) {
+	b := newBlock(framedPart(97, 97), 0, 0)
+	assert.InDelta(t, 97.0*97/1e4, use([]placed{{b, draw.Pt(1.5, 1.5)}}, 100, 100), 0.07, "with half the gap about it")
+	assert.Zero(t, use(nil, 100, 100))
+}
