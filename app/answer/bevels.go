@@ -1,9 +1,9 @@
 package answer
 
 import (
-	"fmt"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -52,9 +52,9 @@ func HoodWords(h loft.HoodEnd) (centre, rake, bevel string) {
 func hoodWords(lies loft.HoodLie, centre, rake, bevel float64) (string, string, string) {
 	switch lies {
 	case loft.HoodUnsure:
-		return "unknown", "-", "-"
+		return tongue.T("unknown"), "-", "-"
 	case loft.HoodAlong:
-		return deg(centre), "-", "along"
+		return deg(centre), "-", tongue.T("along")
 	}
 	return deg(centre), deg(rake), deg(bevel)
 }
@@ -82,13 +82,13 @@ func HoodsOff(l *loft.Layer, u Units) string {
 			}
 		}
 		if len(ids) > 0 {
-			parts = append(parts, fmt.Sprintf("%s at frame %s, by %s and more", span(ids), l.Surface.FrameName(frame), told(u, least, 1)))
+			parts = append(parts, tongue.T("%s at frame %s, by %s and more", span(ids), l.Surface.FrameName(frame), told(u, least, 1)))
 		}
 	}
 	if len(parts) == 0 {
 		return ""
 	}
-	return "Off the centre plane end " + strings.Join(parts, ", and ") + ": cut these to fit the timber there."
+	return tongue.T("Off the centre plane end %s: cut these to fit the timber there.", strings.Join(parts, tongue.T(", and ")))
 }
 
 // span names the first and the last of strakes in turn.
@@ -96,21 +96,21 @@ func span(ids []string) string {
 	if len(ids) == 1 {
 		return ids[0]
 	}
-	return ids[0] + " to " + ids[len(ids)-1]
+	return tongue.T("%s to %s", ids[0], ids[len(ids)-1])
 }
 
 // EdgesText tells in a sentence or two which edges of a layer are planed off square.
 func EdgesText(h *hull.Hull, l *loft.Layer) string {
-	limits := fmt.Sprintf("the top strake's upper edge closes against the %s, and the lowest strake's lower edge against the %s; an edge that would need more than 45 degrees stays square", h.Limits.Upper, h.Limits.Lower)
+	limits := tongue.T("the top strake's upper edge closes against the %s, and the lowest strake's lower edge against the %s; an edge that would need more than 45 degrees stays square", said(limitWords, h.Limits.Upper), said(limitWords, h.Limits.Lower))
 	switch {
 	case l.SquareEdges() && !anyPlaned(l):
-		return "The edges of this layer stay square."
+		return tongue.T("The edges of this layer stay square.")
 	case l.SquareEdges():
-		return "The edges of this layer stay square where strakes meet. Fit those at the limits: " + limits + "."
+		return tongue.T("The edges of this layer stay square where strakes meet. Fit those at the limits: %s.", limits)
 	case h.Shapeless():
-		return "Strakes are bevelled by half the turn from one face to the next. Girths alone do not show how they meet the limits."
+		return tongue.T("Strakes are bevelled by half the turn from one face to the next. Girths alone do not show how they meet the limits.")
 	}
-	return "Strakes are bevelled by half the turn from one face to the next; " + limits + "."
+	return tongue.T("Strakes are bevelled by half the turn from one face to the next; %s.", limits)
 }
 
 func anyPlaned(l *loft.Layer) bool {
@@ -128,7 +128,7 @@ func (a Strakes) bevels(p *page, strakes []Strake) {
 	if n := max(strakes[0].Layer, 1); n <= len(a.edges) {
 		p.line("%s", a.edges[n-1].edges)
 	}
-	for i, name := range []string{"upper", "lower"} {
+	for i, heading := range []string{tongue.T("Bevel of the upper edge, degrees."), tongue.T("Bevel of the lower edge, degrees.")} {
 		var planed []Strake
 		for _, s := range strakes {
 			if s.planes[i] {
@@ -136,7 +136,7 @@ func (a Strakes) bevels(p *page, strakes []Strake) {
 			}
 		}
 		if len(planed) > 0 {
-			a.matrix(p, fmt.Sprintf("Bevel of the %s edge, degrees.", name), planed, func(c Crossing) string { return deg([]float64{c.BevelUpper, c.BevelLower}[i]) })
+			a.matrix(p, heading, planed, func(c Crossing) string { return deg([]float64{c.BevelUpper, c.BevelLower}[i]) })
 		}
 	}
 	a.hoods(p, strakes)
@@ -146,7 +146,7 @@ func (a Strakes) bevels(p *page, strakes []Strake) {
 type layerEdges struct{ edges, off string }
 
 func (a Strakes) hoods(p *page, strakes []Strake) {
-	t := table{head: []string{"hood end of", "at", "off centre", "to centre", "rake", "bevel"}}
+	t := table{head: heads("hood end of", tongue.In("frame", "at"), "off centre", "to centre", "rake", "bevel")}
 	along, unsure := false, false
 	for _, s := range strakes {
 		for _, h := range s.HoodEnds {
@@ -161,13 +161,13 @@ func (a Strakes) hoods(p *page, strakes []Strake) {
 	}
 	if len(t.rows) > 0 {
 		p.table(t)
-		p.line("Hood ends, mm and degrees. %s", HoodNote)
+		p.line("Hood ends, mm and degrees. %s", tongue.T(HoodNote))
 	}
 	if along {
-		p.line("%s", HoodAlongNote)
+		p.line(HoodAlongNote)
 	}
 	if unsure {
-		p.line("%s", HoodUnsureNote)
+		p.line(HoodUnsureNote)
 	}
 	if n := max(strakes[0].Layer, 1); n <= len(a.edges) && a.edges[n-1].off != "" {
 		p.line("%s", a.edges[n-1].off)
@@ -190,7 +190,7 @@ func BevelCell(l *loft.Layer, st *loft.Strake, frame int, upper bool) string {
 		bevel = st.At[frame].BevelUpper
 	}
 	if l.SquareEdges() && !st.Planes(upper) {
-		return "square"
+		return tongue.In("bevel", "square")
 	}
 	return Degrees(bevel.Degrees())
 }
@@ -201,23 +201,23 @@ func CrossingEdges(l *loft.Layer, st *loft.Strake, frame int) string {
 	c := st.At[frame]
 	upper, lower := c.BevelUpper.Degrees(), c.BevelLower.Degrees()
 	if !l.SquareEdges() {
-		return fmt.Sprintf("bevels %s° above and %s° below", deg(upper), deg(lower))
+		return tongue.T("bevels %s° above and %s° below", deg(upper), deg(lower))
 	}
 	var parts []string
 	n := l.StrakeNamed(st.ID)
 	for _, e := range []struct {
 		upper bool
 		deg   float64
-		name  string
-	}{{true, upper, "above"}, {false, lower, "below"}} {
-		if n >= 0 && l.AtLimit(n, frame, e.upper) && deg(e.deg) != "0.0" {
-			parts = append(parts, fmt.Sprintf("%s° %s, at the limit", deg(e.deg), e.name))
+		text  string
+	}{{true, upper, tongue.T("%s° above, at the limit", deg(upper))}, {false, lower, tongue.T("%s° below, at the limit", deg(lower))}} {
+		if n >= 0 && l.AtLimit(n, frame, e.upper) && !nought(e.deg, 1) {
+			parts = append(parts, e.text)
 		}
 	}
 	if len(parts) == 0 {
-		return "edges left square"
+		return tongue.T("edges left square")
 	}
-	return "edges left square, except for a bevel of " + strings.Join(parts, " and ")
+	return tongue.T("edges left square, except for a bevel of %s", both(parts))
 }
 
 // hoodsText tells in a sentence an end how a strake's are cut; "" where none comes to
@@ -226,27 +226,26 @@ func (w laying) hoodsText() string {
 	var out strings.Builder
 	for _, h := range w.Hoods {
 		if h.Lies == loft.HoodUnsure {
-			fmt.Fprintf(&out, " How its face stands to the hull's centre plane at frame %s is unknown, as the hull turns so much beside it: fit that end on the hull.", w.frame(h.Frame))
+			out.WriteString(tongue.T(" How its face stands to the hull's centre plane at frame %s is unknown, as the hull turns so much beside it: fit that end on the hull.", w.frame(h.Frame)))
 			continue
 		}
-		face := fmt.Sprintf(" Its face stands at %s° to the hull's centre plane at frame %s, measured square to the line in which they meet: ", deg(h.ToCentre.Degrees()), w.frame(h.Frame))
+		face := tongue.T(" Its face stands at %s° to the hull's centre plane at frame %s, measured square to the line in which they meet: ", deg(h.ToCentre.Degrees()), w.frame(h.Frame))
 		if h.Lies == loft.HoodAlong {
-			out.WriteString(face + "cut its end there to the line of the rabbet, square through the thickness, and cut the rabbet to take it.")
+			out.WriteString(face + tongue.T("cut its end there to the line of the rabbet, square through the thickness, and cut the rabbet to take it."))
 			continue
 		}
-		out.WriteString(face + fmt.Sprintf("cut its end %s, then plane it %s° off square through the thickness, the outer face the longer.", rakeWords(h.Rake), deg(h.Bevel.Degrees())))
+		out.WriteString(face + tongue.T("cut its end %s, then plane it %s° off square through the thickness, the outer face the longer.", rakeWords(h.Rake), deg(h.Bevel.Degrees())))
 	}
 	return out.String()
 }
 
 // rakeWords tell how an end is cut across its face.
 func rakeWords(rake hull.Angle) string {
-	longer := "upper"
-	if rake < 0 {
-		longer, rake = "lower", -rake
+	switch {
+	case nought(rake.Degrees(), 1):
+		return tongue.T("square across")
+	case rake < 0:
+		return tongue.T("%s° off square across, its lower edge the longer", deg(-rake.Degrees()))
 	}
-	if deg(rake.Degrees()) == "0.0" {
-		return "square across"
-	}
-	return fmt.Sprintf("%s° off square across, its %s edge the longer", deg(rake.Degrees()), longer)
+	return tongue.T("%s° off square across, its upper edge the longer", deg(rake.Degrees()))
 }

@@ -1,8 +1,6 @@
 package answer
 
 import (
-	"math"
-	"strconv"
 	"strings"
 
 	"github.com/strakewright/strakewright/assets/tongue"
@@ -22,11 +20,10 @@ func DoubtText(q progress.Query, u Units) string {
 	case progress.OffPlan:
 		return tongue.T("%s at frame %s is %s off the plan", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
 	case progress.OffDrawn:
-		way := "more"
 		if q.Other < 0 {
-			way = "less"
+			return tongue.T("%s of girth at bare frame %s is %s less than the drawing gives", told(u, q.MM, 1), q.Frame, told(u, -q.Other, 1))
 		}
-		return tongue.T("%s of girth at bare frame %s is %s %s than the drawing gives", told(u, q.MM, 1), q.Frame, told(u, math.Abs(q.Other), 1), way)
+		return tongue.T("%s of girth at bare frame %s is %s more than the drawing gives", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
 	}
 	return tongue.T("%s at frame %s is %s off the run of its neighbours", told(u, q.MM, 1), q.Frame, told(u, q.Other, 1))
 }
@@ -102,7 +99,7 @@ func OptionOutcome(o *progress.Option, u Units) string {
 
 func (c choosing) frame(i int) string { return c.Of().Hull.Frames[i].Name }
 
-func (c choosing) upper() string { return c.Of().Hull.Limits.Upper }
+func (c choosing) upper() string { return said(limitWords, c.Of().Hull.Limits.Upper) }
 
 // relaid lists the strakes with other strips, or counts them where all are alike.
 func (c choosing) relaid() string {
@@ -141,7 +138,7 @@ func (c choosing) outcome() string {
 	if t.Most > t.Rules.MostWidth {
 		parts = append(parts, tongue.T("the widest needs %.1f times its strip", t.Most))
 	}
-	parts = append(parts, tongue.T("%d strakes to go from %s", t.Strakes, countOf(t.Strips, "strip")))
+	parts = append(parts, tongue.T("%d strakes to go from %s", t.Strakes, strips(t.Strips)))
 	return strings.Join(parts, "; ")
 }
 
@@ -150,7 +147,7 @@ func shareOfStrip(share float64) string {
 	if share == 0.5 {
 		return tongue.T("half its strip")
 	}
-	return tongue.T("%s %% of its strip", strconv.FormatFloat(100*share, 'f', -1, 64))
+	return tongue.T("%s %% of its strip", decimals(100*share, -1))
 }
 
 // recounted tells of one strake more or less.
@@ -159,11 +156,11 @@ func (c choosing) recounted() string {
 	text := tongue.T("The narrowest place is %s in place of %s, the widest gap %s in place of %s; %s",
 		told(c.u, t.Narrowest, 1), number(c.u, before.Narrowest, 1), told(c.u, t.Gap, 1), number(c.u, before.Gap, 1), c.outcome())
 	if c.Renumbered {
-		way := "lower"
 		if c.Remedy == hull.More {
-			way = "higher"
+			text += tongue.T("; the number of every strake below goes 1 higher: re-mark those already numbered")
+		} else {
+			text += tongue.T("; the number of every strake below goes 1 lower: re-mark those already numbered")
 		}
-		text += tongue.T("; the number of every strake below goes 1 %s: re-mark those already numbered", way)
 	}
 	return text + "."
 }
@@ -172,12 +169,12 @@ func (c choosing) recounted() string {
 func (c choosing) wedged() string {
 	var list []string
 	for _, w := range c.After.Wedges {
-		kind := "wedge"
+		wide, long := told(c.u, w.Width, 1), told(c.u, w.Length, 0)
 		if w.Stealer {
-			kind = "stealer"
+			list = append(list, tongue.T("a stealer below %s, %s wide at frame %s and %s long from where it opens towards frame %s", w.Below, wide, c.frame(w.To), long, c.frame(w.From)))
+		} else {
+			list = append(list, tongue.T("a wedge below %s, %s wide at frame %s and %s long from where it opens towards frame %s", w.Below, wide, c.frame(w.To), long, c.frame(w.From)))
 		}
-		list = append(list, tongue.T("a %s below %s, %s wide at frame %s and %s long from where it opens towards frame %s",
-			kind, w.Below, told(c.u, w.Width, 1), c.frame(w.To), told(c.u, w.Length, 0), c.frame(w.From)))
 	}
-	return tongue.T("It takes %s; %s.", strings.Join(list, ", and "), c.outcome())
+	return tongue.T("It takes %s; %s.", strings.Join(list, tongue.T(", and ")), c.outcome())
 }

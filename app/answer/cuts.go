@@ -111,15 +111,6 @@ func straysText(l *loft.Layer, c *loft.Cuts, u Units) string {
 	return tongue.T(" These cuts keep within %s of its edge.", most)
 }
 
-// andList is a list as it is spoken: "1.02, 1.03 and 1.04".
-func andList(items []string) string {
-	n := len(items) - 1
-	if n < 1 {
-		return strings.Join(items, "")
-	}
-	return tongue.T("%s and %s", strings.Join(items[:n], ", "), items[n])
-}
-
 // setText tells a set of strakes that are cut alike: "1.02 and 1.03, both sides: 3.1
 // mm at frame A, straight to 3.4 mm at T".
 func setText(l *loft.Layer, set *loft.CutSet, u Units) string {

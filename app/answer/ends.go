@@ -21,23 +21,21 @@ func NibsText(l *loft.Layer, st *loft.Strake, u Units) string {
 	nibs := slices.Clone(st.Nibs)
 	slices.SortStableFunc(nibs, func(a, b loft.Nib) int { return a.Frame - b.Frame })
 	for _, n := range nibs {
-		edge := "lower"
+		deep, wide := told(u, n.Width, 1), told(u, n.Wide, 1)
 		if n.Above {
-			edge = "upper"
+			out = append(out, tongue.T("At frame %s notch its upper edge %s deep, square, for the nib of %s; past the nib it is %s wide.", name(n.Frame), deep, l.Strakes[n.Strake].ID, wide))
+		} else {
+			out = append(out, tongue.T("At frame %s notch its lower edge %s deep, square, for the nib of %s; past the nib it is %s wide.", name(n.Frame), deep, l.Strakes[n.Strake].ID, wide))
 		}
-		out = append(out, tongue.T("At frame %s notch its %s edge %s deep, square, for the nib of %s; past the nib it is %s wide.",
-			name(n.Frame), edge, told(u, n.Width, 1), l.Strakes[n.Strake].ID, told(u, n.Wide, 1)))
 	}
 	return strings.Join(out, " ")
 }
 
 // WedgeText tells a wedge that goes in beneath a strake, in a sentence.
 func WedgeText(l *loft.Layer, w *loft.Wedge, u Units) string {
-	what := "wedge"
+	name, wide, long := l.Surface.FrameName, told(u, w.Width, 1), told(u, w.Length, 0)
 	if w.Stealer {
-		what = "stealer"
+		return tongue.T("A stealer goes in beneath it: %s wide at frame %s, with its point %s from there towards frame %s. Cut it to its sheet, and fit it before the next strake.", wide, name(w.To), long, name(w.From))
 	}
-	name := l.Surface.FrameName
-	return tongue.T("A %s goes in beneath it: %s wide at frame %s, with its point %s from there towards frame %s. Cut it to its sheet, and fit it before the next strake.",
-		what, told(u, w.Width, 1), name(w.To), told(u, w.Length, 0), name(w.From))
+	return tongue.T("A wedge goes in beneath it: %s wide at frame %s, with its point %s from there towards frame %s. Cut it to its sheet, and fit it before the next strake.", wide, name(w.To), long, name(w.From))
 }

@@ -89,19 +89,19 @@ func pairs(ps []mgl64.Vec2) [][2]float64 {
 func (a Flat) Text(w io.Writer) error {
 	p := &page{w: w}
 	p.line("Strake %s laid flat", a.ID)
-	t := table{head: []string{"frame", "x", tongue.T("upper x"), tongue.T("upper y"), tongue.T("lower x"), tongue.T("lower y"), "width"}}
+	t := table{head: heads("frame", "x", "upper x", "upper y", "lower x", "lower y", "width")}
 	row := func(name string, upper, lower [2]float64, width string) {
 		t.rows = append(t.rows, []string{name, mm((upper[0] + lower[0]) / 2), mm(upper[0]), mm(upper[1]), mm(lower[0]), mm(lower[1]), width})
 	}
 	last := len(a.Upper) - 1
 	if len(a.Frames) == 0 || a.Frames[0].Upper != a.Upper[0] {
-		row("(end)", a.Upper[0], a.Lower[0], "")
+		row(tongue.T("(end)"), a.Upper[0], a.Lower[0], "")
 	}
 	for _, f := range a.Frames {
 		row(f.Frame, f.Upper, f.Lower, mm(f.Width))
 	}
 	if len(a.Frames) == 0 || a.Frames[len(a.Frames)-1].Upper != a.Upper[last] {
-		row("(end)", a.Upper[last], a.Lower[last], "")
+		row(tongue.T("(end)"), a.Upper[last], a.Lower[last], "")
 	}
 	p.table(t)
 	p.gap()
@@ -115,7 +115,7 @@ func (a Flat) Text(w io.Writer) error {
 func (a Flat) fit() string {
 	area := tongue.T("area %s mm², of the hull %s mm²", decimals(a.Area, 1), decimals(a.HullArea, 1))
 	switch m := decimals(math.Abs(a.Misfit), 3); {
-	case m == "0.000":
+	case nought(a.Misfit, 3):
 		return tongue.T("Its middle fits the hull; %s.", area)
 	case a.Misfit > 0:
 		return tongue.T("On the hull its middle is %s mm longer than flat; %s.", m, area)

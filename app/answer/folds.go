@@ -19,7 +19,7 @@ func foldText(l *loft.Layer, n loft.Folds, u Units) string {
 	for _, r := range n.Remedies() {
 		instead = append(instead, RemedyText(l, r, u))
 	}
-	return tongue.T("%s To settle it: %s.", text, strings.Join(instead, "; or "))
+	return tongue.T("%s To settle it: %s.", text, strings.Join(instead, tongue.T("; or ")))
 }
 
 // RemedyText words what can be done about a fold, as one is told to do it.

@@ -48,7 +48,7 @@ func (g Girths) Text(w io.Writer) error {
 	p := &page{w: w}
 	for _, rows := range byLayer(g.Frames, func(f FrameGirth) int { return f.Layer }) {
 		p.layer(rows[0].Layer)
-		t := table{head: []string{"frame", "x", "girth"}}
+		t := table{head: heads("frame", "x", "girth")}
 		for b := range rows[0].Bands {
 			t.head = append(t.head, tongue.T("band %d", b+1))
 		}
@@ -67,11 +67,11 @@ func (g Girths) Text(w io.Writer) error {
 	}
 	p.line("Lengths in mm; girth runs from the upper limit down.")
 	if slices.ContainsFunc(g.Frames, func(f FrameGirth) bool { return !f.planked }) {
-		why := tongue.T("a filler block is there")
 		if g.ends {
-			why += tongue.T(", or the layer ends before it")
+			p.line("A dash marks a frame without strakes: a filler block is there, or the layer ends before it.")
+		} else {
+			p.line("A dash marks a frame without strakes: a filler block is there.")
 		}
-		p.line("A dash marks a frame without strakes: %s.", why)
 	}
 	return p.err
 }

@@ -241,14 +241,14 @@ func force(r loft.Range) string {
 func (a Hold) Text(w io.Writer) error {
 	p := &page{w: w}
 	p.layer(a.Layer)
-	on := tongue.T("strake %s", a.Strake)
-	switch {
+	switch wide, thick := decimals(a.Width, -1), decimals(a.Thickness, -1); {
 	case a.Line > 0:
-		on = tongue.T("line %d", a.Line)
+		p.line("A straight strip %s mm wide and %s mm thick, sprung over the frames along line %d%s.", wide, thick, a.Line, a.wood())
 	case a.Strake == "":
-		on = tongue.T("an unstressed line")
+		p.line("A straight strip %s mm wide and %s mm thick, sprung over the frames along an unstressed line%s.", wide, thick, a.wood())
+	default:
+		p.line("A straight strip %s mm wide and %s mm thick, sprung over the frames along strake %s%s.", wide, thick, a.Strake, a.wood())
 	}
-	p.line("A straight strip %s mm wide and %s mm thick, sprung over the frames along %s%s.", decimals(a.Width, -1), decimals(a.Thickness, -1), on, a.wood())
 	p.gap()
 	for _, s := range a.Told {
 		p.line("%s", s)
@@ -258,9 +258,9 @@ func (a Hold) Text(w io.Writer) error {
 	a.steps(p)
 	p.gap()
 	for _, w := range a.Woods {
-		p.line("%s: %s.", w.Name, w.Source)
+		p.line("%s: %s.", w.Name, said(sourceWords, w.Source))
 	}
-	p.line("%s", benchCaution)
+	p.line(benchCaution)
 	p.line(SpringCaution)
 	p.line("Lengths in mm, forces in N. Lifts off: from frame to strip, in the frame's plane. Strays: down the frame from the line.")
 	p.line("Press: on the strip where you hold it; bears: the load on the frame; side: along the frame, positive downwards.")
@@ -273,15 +273,14 @@ func (a Hold) wood() string {
 	if a.Modulus == nil {
 		return tongue.T("; its wood is not known")
 	}
-	of := tongue.T("of wood")
-	if len(a.Woods) > 0 {
-		of = tongue.T("of %s", strings.Join(a.woodNames(), " or "))
-	}
 	figure := decimals(a.Modulus.Least, -1)
 	if most := decimals(a.Modulus.Most, -1); most != figure {
-		figure += tongue.T(" to %s", most)
+		figure = tongue.T("%s to %s", figure, most)
 	}
-	return tongue.T(", %s with a modulus of elasticity of %s GPa", of, figure)
+	if len(a.Woods) == 0 {
+		return tongue.T(", of wood with a modulus of elasticity of %s GPa", figure)
+	}
+	return tongue.T(", of %s with a modulus of elasticity of %s GPa", either(a.woodNames()), figure)
 }
 
 func (a Hold) woodNames() []string {
@@ -300,13 +299,14 @@ func (s HoldState) rows(p *page, title string, forces bool) {
 		p.line("It does not stay, but springs out from between its holds.")
 		return
 	}
-	t := table{head: []string{"frame", "held", tongue.T("lifts off"), "strays", "press", "bears", "side"}}
+	t := table{head: heads("frame", "held", "lifts off", "strays", "press", "bears", tongue.In("force", "side"))}
 	for _, at := range s.At {
 		held := ""
 		if at.Held {
-			held = "held"
+			held = tongue.T("held")
 		}
-		row := []string{at.Frame, held, "short", "short"}
+		short := tongue.T("short")
+		row := []string{at.Frame, held, short, short}
 		if at.LiftOff != nil {
 			row[2], row[3] = mm(*at.LiftOff), mm(*at.Stray)
 		}
@@ -324,9 +324,9 @@ func newtonsWord(f *Newtons, known bool) string {
 	switch {
 	case !known || f == nil:
 		return "-"
-	case math.Abs(f.Most) >= math.Abs(f.Least) && decimals(f.Most, 2) != "0.00":
+	case math.Abs(f.Most) >= math.Abs(f.Least) && !nought(f.Most, 2):
 		return decimals(f.Most, 2)
-	case decimals(f.Least, 2) != "0.00":
+	case !nought(f.Least, 2):
 		return decimals(f.Least, 2)
 	}
 	return ""
@@ -339,7 +339,7 @@ func (a Hold) steps(p *page) {
 	}
 	p.gap()
 	p.line("Pressed on from amidships outwards:")
-	t := table{head: []string{"holds", "last", tongue.T("most off"), "at", "strain", "bends"}}
+	t := table{head: heads("holds", "last", "most off", tongue.In("frame", "at"), "strain", "bends")}
 	seen := map[string]bool{}
 	for _, s := range a.Steps {
 		var last []string
@@ -355,7 +355,7 @@ func (a Hold) steps(p *page) {
 				off, at = *f.LiftOff, f.Frame
 			}
 		}
-		row := []string{fmt.Sprint(len(s.Held)), strings.Join(last, ", "), mm(off), at, percent(s.Strain), s.Bends}
+		row := []string{fmt.Sprint(len(s.Held)), strings.Join(last, ", "), mm(off), at, percent(s.Strain), said(howWords, loft.How(s.Bends))}
 		if !s.Rests {
 			row = []string{row[0], row[1], tongue.T("springs out"), "", "", ""}
 		}

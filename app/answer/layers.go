@@ -111,7 +111,7 @@ func figure(x float64) *float64 {
 // Text writes a table, and what is to be known of each layer.
 func (a Layers) Text(w io.Writer) error {
 	p := &page{w: w}
-	t := table{head: []string{"layer", "thickness", "from", "to", "blocks", "folds"}}
+	t := table{head: heads("layer", "thickness", tongue.In("frame", "from"), tongue.In("frame", "to"), "blocks", "folds")}
 	for _, l := range a.Layers {
 		t.rows = append(t.rows, []string{fmt.Sprint(l.Layer), mm(l.Thickness), l.From, l.To, fmt.Sprint(len(l.Blocks)), fmt.Sprint(len(l.Folds))})
 	}

@@ -1,7 +1,6 @@
 package answer
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -15,28 +14,20 @@ import (
 // as it has where that is below 0; in another unit as its reader has it.
 func told(u Units, x float64, decimals int) string {
 	if u.Name() != millimetres {
-		return u.Length(x)
+		return tongue.Figure(u.Length(x))
 	}
-	return tongue.T("%s mm", strconv.FormatFloat(x, 'f', decimals, 64))
+	return tongue.Figure(strconv.FormatFloat(x, 'f', decimals, 64)) + " " + millimetres
 }
 
 // number is told without the unit.
 func number(u Units, x float64, decimals int) string {
 	if u.Name() != millimetres {
-		return u.Number(x)
+		return tongue.Figure(u.Number(x))
 	}
-	return strconv.FormatFloat(x, 'f', decimals, 64)
+	return tongue.Figure(strconv.FormatFloat(x, 'f', decimals, 64))
 }
 
 const millimetres = "mm"
-
-// countOf is as many of a thing.
-func countOf(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
 
 // cautions are common practice, deferring to makers' sheets and local rules.
 var cautions = map[progress.Caution]string{
@@ -48,7 +39,7 @@ var cautions = map[progress.Caution]string{
 }
 
 // CautionText says what must be minded; "" for nothing.
-func CautionText(c progress.Caution) string { return cautions[c] }
+func CautionText(c progress.Caution) string { return tongue.T(cautions[c]) }
 
 // laying words what is told of a strake to be laid.
 type laying struct {
@@ -67,14 +58,14 @@ func TaskText(j *progress.Job, t progress.Task, u Units) string {
 		return w.soak()
 	case progress.StepPin:
 		return tongue.T("Pin it at %s, %s in all, %d at each; leave the free end %s over-long, so that it does not split.",
-			strings.Join(w.names(w.PinnedAt), ", "), countOf(t.Pins, "pin"), w.PinsEach, told(u, w.Overhang, -1))
+			strings.Join(w.names(w.PinnedAt), ", "), tongue.Count(t.Pins, "%d pin", "%d pins", t.Pins), w.PinsEach, told(u, w.Overhang, -1))
 	case progress.StepDry:
 		if t.Skip {
 			return tongue.T("No drying: it goes on dry.")
 		}
 		return tongue.T("Leave it pinned until it is dry through, then measure its width at %s: a wet strip still shrinks.", w.someFrames())
 	case progress.StepNumber:
-		return tongue.T("Write %s %s on its inner face, with an arrow towards the bow.%s", w.Strake.ID, w.Side, w.pieces())
+		return tongue.T("Write %s %s on its inner face, with an arrow towards the bow.%s", w.Strake.ID, said(sideWords, string(w.Side)), w.pieces())
 	case progress.StepTakeOff:
 		return tongue.T("Draw the pins and take it off; it keeps its bend. Leave the free end over-long until you fit it.")
 	case progress.StepBevel:
@@ -87,12 +78,12 @@ func TaskText(j *progress.Job, t progress.Task, u Units) string {
 		if w.Treenails == 0 {
 			return tongue.T("No treenails are planned.")
 		}
-		return tongue.T("Draw the pins when the glue has set, and drive the treenails: %s.", countOf(w.Treenails, "treenail"))
+		return tongue.T("Draw the pins when the glue has set, and drive the treenails: %s.", tongue.Count(w.Treenails, "%d treenail", "%d treenails", w.Treenails))
 	case progress.StepNext:
 		if w.Next == nil {
 			return tongue.T("It is the last.")
 		}
-		return tongue.T("%s to %s is next.", w.Next.ID, w.Next.Side)
+		return tongue.T("%s %s is next.", w.Next.ID, said(sideWays, string(w.Next.Side)))
 	}
 	return ""
 }
@@ -170,7 +161,7 @@ func (w laying) thick() string { return told(w.u, w.Layer.Thickness(), -1) }
 func (w laying) wet() string {
 	var out []string
 	for _, s := range w.Wet {
-		out = append(out, tongue.T("frames %s to %s (%s)", w.frame(s.From), w.frame(s.To), s.How))
+		out = append(out, tongue.T("frames %s to %s (%s)", w.frame(s.From), w.frame(s.To), said(howWords, s.How)))
 	}
 	return strings.Join(out, ", ")
 }
@@ -182,9 +173,9 @@ func (w laying) soak() string {
 	case w.Shapeless:
 		return tongue.T("Girths alone do not show how it bends: try an offcut against the frames, and soak it where it does not spring on easily.")
 	case len(w.Wet) == 0:
-		return tongue.T("Nothing to soak: it %s, %s; dry, this wood is bent up to %s (%s).", VerdictWord(w.Strake.Making.Bend.Kind), w.bend(), percent(w.Wood.Dry), originWords[w.Wood.DryFrom])
+		return tongue.T("Nothing to soak: it %s, %s; dry, this wood is bent up to %s (%s).", VerdictWord(w.Strake.Making.Bend.Kind), w.bend(), percent(w.Wood.Dry), tongue.T(originWords[w.Wood.DryFrom]))
 	}
-	text := tongue.T("Soak it for %s: %s, over the %s up to which this wood is bent dry (%s).", w.wet(), w.bend(), percent(w.Wood.Dry), originWords[w.Wood.DryFrom])
+	text := tongue.T("Soak it for %s: %s, over the %s up to which this wood is bent dry (%s).", w.wet(), w.bend(), percent(w.Wood.Dry), tongue.T(originWords[w.Wood.DryFrom]))
 	if form := FormText(w.Bend.Form, w.u); form != "" {
 		text += tongue.T(" It is bent %s there: take one a little smaller, for wood springs back.", form)
 	}
@@ -195,13 +186,13 @@ func (w laying) soak() string {
 func (w laying) hot() string {
 	var text string
 	if w.Heated() {
-		text = tongue.T(" Where it says heated, bend it hot as well: soaked alone this wood is bent up to %s (%s).", percent(w.Wood.Soaked), originWords[w.Wood.SoakedFrom])
+		text = tongue.T(" Where it says heated, bend it hot as well: soaked alone this wood is bent up to %s (%s).", percent(w.Wood.Soaked), tongue.T(originWords[w.Wood.SoakedFrom]))
 	}
 	if w.Bend.Strain > stretches && w.Heated() {
-		text += tongue.T(" Hold a metal strap tight along its outer face: %s.", strapWords)
+		text += tongue.T(" Hold a metal strap tight along its outer face: %s.", tongue.T(strapWords))
 	}
 	if w.Bend.Strain > w.Wood.Hot {
-		text += tongue.T(" No strip of this wood takes it, hot or not, over %s (%s): carve it there, or thin it.", percent(w.Wood.Hot), originWords[w.Wood.HotFrom])
+		text += tongue.T(" No strip of this wood takes it, hot or not, over %s (%s): carve it there, or thin it.", percent(w.Wood.Hot), tongue.T(originWords[w.Wood.HotFrom]))
 	}
 	return text
 }
@@ -251,24 +242,29 @@ func (w laying) bevel() string {
 func (w laying) bevels() string {
 	var parts []string
 	for _, b := range w.Bevels {
-		edge, limit := "lower", w.Limits.Lower
+		limit := w.Limits.Lower
 		if b.Upper {
-			edge, limit = "upper", w.Limits.Upper
+			limit = w.Limits.Upper
 		}
 		at := w.frame(b.At)
 		if b.Limit {
-			at += tongue.T(", to the %s", limit)
+			at += tongue.T(", to the %s", said(limitWords, limit))
 		}
-		parts = append(parts, tongue.T("the %s edge by up to %.1f° off square (frame %s)", edge, b.Most.Degrees(), at))
+		if b.Upper {
+			parts = append(parts, tongue.T("the upper edge by up to %.1f° off square (frame %s)", b.Most.Degrees(), at))
+		} else {
+			parts = append(parts, tongue.T("the lower edge by up to %.1f° off square (frame %s)", b.Most.Degrees(), at))
+		}
 	}
-	return strings.Join(parts, " and ")
+	return both(parts)
 }
 
 func (w laying) glue() string {
 	text := tongue.T("Glue it to the frames only, %s from %s to %s, and pin it at each: %s.",
-		countOf(len(w.Frames), "frame"), w.frame(w.Frames[0]), w.frame(w.Frames[len(w.Frames)-1]), countOf(w.Pins, "pin"))
+		tongue.Count(len(w.Frames), "%d frame", "%d frames", len(w.Frames)), w.frame(w.Frames[0]), w.frame(w.Frames[len(w.Frames)-1]),
+		tongue.Count(w.Pins, "%d pin", "%d pins", w.Pins))
 	if n := w.Pieces - 1; n > 0 {
-		text += tongue.T(" Hold both ends of its %s.", countOf(n, "butt"))
+		text += tongue.Count(n, " Hold both ends of its %d butt.", " Hold both ends of its %d butts.", n)
 	}
 	for i := range w.Layer.Wedges {
 		if g := &w.Layer.Wedges[i]; g.Below == w.Strake.ID {
@@ -282,21 +278,22 @@ func (w laying) glue() string {
 // bevels and its bend.
 func NextText(j *progress.Job, u Units) string {
 	w := laying{j, u}
-	what := tongue.T("strake %s", w.Strake.ID)
+	side := said(sideWays, string(w.Side))
+	what := tongue.T("strake %s %s", w.Strake.ID, side)
 	if w.Strake.Garboard {
-		what = tongue.T("the garboard, %s,", w.Strake.ID)
+		what = tongue.T("the garboard, %s, %s", w.Strake.ID, side)
 	}
 	strip := told(u, w.Strake.Strip, -1)
-	text := tongue.T("Next is %s to %s, from a strip of %s", what, w.Side, strip)
+	text := tongue.T("Next is %s, from a strip of %s", what, strip)
 	switch {
 	case w.IsMade(hull.Block):
-		text = tongue.T("Next is %s to %s, carved from a block", what, w.Side)
+		text = tongue.T("Next is %s, carved from a block", what)
 	case w.IsMade(hull.Spiled) && w.Pieces > 1:
-		text = tongue.T("Next is %s to %s, cut from sheet in %d pieces", what, w.Side, w.Pieces)
+		text = tongue.T("Next is %s, cut from sheet in %d pieces", what, w.Pieces)
 	case w.IsMade(hull.Spiled):
-		text = tongue.T("Next is %s to %s, cut from sheet", what, w.Side)
+		text = tongue.T("Next is %s, cut from sheet", what)
 	case w.Pieces > 1:
-		text = tongue.T("Next is %s to %s, in %d pieces from strips of %s", what, w.Side, w.Pieces, strip)
+		text = tongue.T("Next is %s, in %d pieces from strips of %s", what, w.Pieces, strip)
 	}
 	return text + ": " + strings.Join([]string{w.taperClause(), w.bevelClause(), w.bendClause()}, "; ") + "."
 }

@@ -74,5 +74,5 @@ func SpreadText(s hull.Spread, u Units) string {
 	off := func(deviation float64) string { return told(u, most*deviation, 2) }
 	return tongue.T("With %s, %s by %s: a strip builds up by %s; the hull is off the drawing by up to %s, a frame alone by %s, the knife by %s, the build-up along the hull by %s, a strake besides by %s, a reading by %s (each %s); from %s and %s.",
 		wood, told(u, s.Width, -1), told(u, s.Thickness, -1), Between(s.Creep, most*s.CreepSD, u),
-		off(s.Shape), off(s.Frame), off(s.Knife), off(s.Along), off(s.Strake), off(s.Reading), Sure, countOf(s.Builds, "build"), countOf(s.Readings, "reading"))
+		off(s.Shape), off(s.Frame), off(s.Knife), off(s.Along), off(s.Strake), off(s.Reading), tongue.T(Sure), tongue.Count(s.Builds, "%d build", "%d builds", s.Builds), tongue.Count(s.Readings, "%d reading", "%d readings", s.Readings))
 }

@@ -74,14 +74,14 @@ func liePoint(frames []hull.Frame, p loft.LiePoint) LiePoint {
 func (l Lie) Text(w io.Writer) error {
 	p := &page{w: w}
 	p.layer(l.Layer)
-	t := table{head: []string{"frame", "down", "s", "heading", tongue.T("bend radius"), "twist/100", "x", "y", "z"}}
+	t := table{head: heads("frame", "down", "s", "heading", "bend radius", "twist/100", "x", "y", "z")}
 	for i, q := range l.Points {
 		if q.Frame == "" && i > 0 && i < len(l.Points)-1 {
 			continue
 		}
 		name := q.Frame
 		if name == "" {
-			name = "(end)"
+			name = tongue.T("(end)")
 		}
 		t.rows = append(t.rows, []string{name, mm(q.Down), mm(q.S), deg(q.Heading), bend(q.Face), deg(q.Twist), mm(q.X), mm(q.Y), mm(q.Z)})
 	}

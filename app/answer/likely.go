@@ -11,7 +11,7 @@ import (
 )
 
 // Sure is said of every bound: it holds in 95 % of cases.
-const Sure = "with 95 % certainty"
+const Sure = "with 95 % certainty" // to be said with tongue.T
 
 // Between tells a length that is known to within a bound, as "23.2 ± 0.3 mm": to a
 // tenth of a millimetre, or a hundredth where the bound is finer. Where the bound cannot
@@ -22,7 +22,7 @@ func Between(x, bound float64, u Units) string {
 		decimals = 2
 	}
 	within := number(u, bound, decimals)
-	if strings.Trim(within, "0.") == "" {
+	if strings.Trim(within, "0.,") == "" {
 		return tongue.T("about %s", minus(told(u, x, decimals)))
 	}
 	return fmt.Sprintf("%s ± %s %s", minus(number(u, x, decimals)), within, u.Name())
@@ -40,7 +40,7 @@ func LeftBetween(left, bound float64, u Units) string {
 // minus writes the sign as in print, and none before a zero.
 func minus(number string) string {
 	if s, ok := strings.CutPrefix(number, "-"); ok {
-		if strings.Trim(s, "0. inm") == "" {
+		if strings.Trim(s, "0.,inm ") == "" {
 			return s
 		}
 		return "−" + s
@@ -55,11 +55,11 @@ var likelihoods = []struct {
 	from float64
 	word string
 }{
-	{0.95, tongue.Mark("almost certainly")}, {0.80, tongue.Mark("very likely")}, {0.55, "likely"}, {0.45, tongue.Mark("as likely as not")},
-	{0.20, "unlikely"}, {0.05, tongue.Mark("very unlikely")}, {0, tongue.Mark("almost certainly not")},
+	{0.95, tongue.Mark("almost certainly")}, {0.80, tongue.Mark("very likely")}, {0.55, tongue.Mark("likely")}, {0.45, tongue.Mark("as likely as not")},
+	{0.20, tongue.Mark("unlikely")}, {0.05, tongue.Mark("very unlikely")}, {0, tongue.Mark("almost certainly not")},
 }
 
-// likely puts a probability into words.
+// likely puts a probability into words, in English.
 func likely(p float64) string {
 	p = math.Round(100*p) / 100 // as it is told
 	for _, l := range likelihoods {
@@ -133,11 +133,10 @@ func OutlookText(k *loft.Planking, o progress.Outlook, u Units) string {
 	if o.Last == "" {
 		return ""
 	}
-	word := likely(o.Fits)
 	text := tongue.T("%s (%s), if you cut every strake as planned and measure no more: %s goes on last, and must close to within %s at every frame.",
-		strings.ToUpper(word[:1])+word[1:], chance(o.Fits), o.Last, told(u, o.Tolerance, -1))
+		capital(tongue.T(likely(o.Fits))), chance(o.Fits), o.Last, told(u, o.Tolerance, -1))
 	if f := leastSure(o); f >= 0 {
-		text += tongue.T(" Frame %s is the least certain: %s will be left for it there (%s).", frameNames(k)[f], LeftBetween(o.Room[f], o.Within[f], u), Sure)
+		text += tongue.T(" Frame %s is the least certain: %s will be left for it there (%s).", frameNames(k)[f], LeftBetween(o.Room[f], o.Within[f], u), tongue.T(Sure))
 	}
 	if tell := tellingText(k, o); tell != "" {
 		text += " " + tell

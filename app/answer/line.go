@@ -183,11 +183,11 @@ func (a Lines) Text(w io.Writer) error {
 	var hardest []string
 	for _, b := range a.Bands {
 		if b.Verdict != nil {
-			layer := ""
+			text := tongue.T("band %d: strake %s, %s", b.Band, b.Strake, b.Verdict.Says)
 			if b.Layer > 1 {
-				layer = tongue.T("layer %d, ", b.Layer)
+				text = tongue.T("layer %d, band %d: strake %s, %s", b.Layer, b.Band, b.Strake, b.Verdict.Says)
 			}
-			hardest = append(hardest, tongue.T("%sband %d: strake %s, %s", layer, b.Band, b.Strake, b.Verdict.Says))
+			hardest = append(hardest, text)
 		}
 	}
 	p.list(tongue.T("The hardest strake of each band:"), hardest)
@@ -221,11 +221,11 @@ func (b BandLine) text(p *page) {
 		sideways = SidewaysBend(*b.EdgeSet)
 	}
 	p.line("%s; length %s mm; sideways bend (edge-set): %s.", capital(course), mm(b.Length), sideways)
-	t := table{head: []string{"frame", "down", "lie-off", tongue.T("strip off"), "handle"}}
+	t := table{head: heads("frame", "down", "lie-off", "strip off", "handle")}
 	for _, at := range b.At {
 		handle := ""
 		if at.Held {
-			handle = "held"
+			handle = tongue.T("held")
 		}
 		t.rows = append(t.rows, []string{at.Frame, mm(at.Down), maybe(at.LieOff), maybe(at.StripOff), handle})
 	}
@@ -251,9 +251,8 @@ func LineTypeName(t hull.LineType) string {
 
 // SidewaysBend tells an edge-set in 1/m, that of a line where it is greatest.
 func SidewaysBend(perMetre float64) string {
-	text := decimals(math.Abs(perMetre), 2)
-	if text == "0.00" {
-		return "none"
+	if nought(perMetre, 2) {
+		return tongue.In("bend", "none")
 	}
-	return tongue.T("up to %s 1/m", text)
+	return tongue.T("up to %s 1/m", decimals(math.Abs(perMetre), 2))
 }

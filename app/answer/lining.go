@@ -92,14 +92,14 @@ func (a Lining) Bands() string {
 
 // othersRun words how the lines run that are not free.
 var othersRun = map[loft.Coursing]string{
-	loft.Eased:    "eased",
+	loft.Eased:    tongue.Mark("eased"),
 	loft.Shared:   tongue.Mark("in proportion"),
-	loft.Parallel: "parallel",
+	loft.Parallel: tongue.Mark("parallel"),
 }
 
 // Lines tells how its lines run, as "line 2 free, others parallel".
 func (a Lining) Lines() string {
-	others := othersRun[loft.Coursing(a.Others)]
+	others := tongue.T(othersRun[loft.Coursing(a.Others)])
 	switch {
 	case len(a.Strakes) < 2:
 		return tongue.T("no line")
@@ -115,14 +115,14 @@ func (a Lining) Lines() string {
 
 // LiningHeads are the headings of the figures of a way to line off.
 func LiningHeads() []string {
-	return []string{tongue.T("by bands"), "strakes", "lines", "drops", "wedges", "forced", tongue.T("most strain"), tongue.T("over limit"), tongue.T("wood lost")}
+	return heads("by bands", "strakes", "lines", "drops", "wedges", "forced", "most strain", "over limit", "wood lost")
 }
 
 // Cells are its figures under these headings, in the units it was told in.
 func (a Lining) Cells() []string {
 	forced, most, over := "-", "-", "-"
 	if a.Forced != nil {
-		forced, most, over = told(a.units, *a.Forced, 2), strconv.FormatFloat(*a.Greatest*100, 'f', 1, 64)+" %", strconv.Itoa(a.Over)
+		forced, most, over = told(a.units, *a.Forced, 2), decimals(*a.Greatest*100, 1)+" %", strconv.Itoa(a.Over)
 	}
 	return []string{a.Bands(), strconv.Itoa(a.All), a.Lines(), strconv.Itoa(a.Drops), strconv.Itoa(a.Wedges), forced, most, over, a.units.Area(a.Waste())}
 }
@@ -130,7 +130,7 @@ func (a Lining) Cells() []string {
 // Tells is what taking it would do, in a sentence or two.
 func (a Lining) Tells(now Lining) string {
 	text := tongue.T("Plan %d: %d strakes (now %d), by bands %s; %s; %s and %s (now %d and %d)", a.Number, a.All, now.All, a.Bands(), a.Lines(),
-		countOf(a.Drops, "drop"), countOf(a.Wedges, "wedge"), now.Drops, now.Wedges)
+		tongue.Count(a.Drops, "%d drop", "%d drops", a.Drops), tongue.Count(a.Wedges, "%d wedge", "%d wedges", a.Wedges), now.Drops, now.Wedges)
 	if a.Forced != nil && now.Forced != nil {
 		text += tongue.T("; %s of forced edge-set (now %s)", told(a.units, *a.Forced, 2), told(a.units, *now.Forced, 2))
 	}
@@ -146,16 +146,17 @@ func liningWarnings(k *loft.Planking, layer int, w *loft.Lining, u Units) []stri
 	lost := func(what string, has func(hull.Band) bool) {
 		for i, b := range was.Bands {
 			if has(b) && (i >= len(is.Bands) || !has(is.Bands[i])) {
-				out = append(out, tongue.T("It discards the %s that you set for single strakes.", what))
+				out = append(out, what)
 				return
 			}
 		}
 	}
-	lost("shares", func(b hull.Band) bool { return len(b.Weights) > 0 })
-	lost("strips", func(b hull.Band) bool { return len(b.Strips) > 0 })
-	lost(tongue.T("ways of making"), func(b hull.Band) bool { return len(b.Modes) > 0 })
+	lost(tongue.T("It discards the shares that you set for single strakes."), func(b hull.Band) bool { return len(b.Weights) > 0 })
+	lost(tongue.T("It discards the strips that you set for single strakes."), func(b hull.Band) bool { return len(b.Strips) > 0 })
+	lost(tongue.T("It discards the ways of making that you set for single strakes."), func(b hull.Band) bool { return len(b.Modes) > 0 })
 	if n := recorded(k.Plan, layer+1); n > 0 {
-		out = append(out, tongue.T("The bench record has %s on this layer, under the present strake numbers: what is glued does not move.", countOf(n, "note")))
+		out = append(out, tongue.Count(n, "The bench record has %d note on this layer, under the present strake numbers: what is glued does not move.",
+			"The bench record has %d notes on this layer, under the present strake numbers: what is glued does not move.", n))
 	}
 	out = append(out, forcedLines(w.Layer)...)
 	known := LayerNotes(k.Layers[layer], u)
@@ -216,8 +217,8 @@ func (f Front) advise() string {
 // text writes the front as a table.
 func (f Front) text(p *page) {
 	p.layer(f.Layer)
-	t := table{head: append([]string{"plan"}, LiningHeads()...)}
-	t.rows = append(t.rows, append([]string{"now"}, f.Now.Cells()...))
+	t := table{head: append([]string{tongue.In("way", "plan")}, LiningHeads()...)}
+	t.rows = append(t.rows, append([]string{tongue.T("now")}, f.Now.Cells()...))
 	for _, a := range f.Plans {
 		t.rows = append(t.rows, append([]string{strconv.Itoa(a.Number)}, a.Cells()...))
 	}

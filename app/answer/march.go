@@ -127,25 +127,30 @@ func MarchText(k *loft.Planking, l *loft.Layer, m *loft.March, u Units) string {
 
 // marchStart tells where a march sets out, and which way: "down from free line 1".
 func marchStart(k *loft.Planking, l *loft.Layer, m *loft.March) string {
-	way := "down"
-	if m.Up {
-		way = "up"
-	}
+	from := ""
 	switch lines := k.Plan.Layers[l.Number-1].Lines; {
 	case m.Line == 0:
-		return tongue.T("%s from the upper limit", way)
+		from = tongue.In("from", "the upper limit")
 	case m.Line > len(lines):
-		return tongue.T("%s from the lower limit", way)
+		from = tongue.In("from", "the lower limit")
 	default:
-		return tongue.T("%s from %s line %d", way, mannerOf(lines[m.Line-1].LineType), m.Line)
+		from = lineOf(lines[m.Line-1].LineType, m.Line)
 	}
+	if m.Up {
+		return tongue.T("up from %s", from)
+	}
+	return tongue.T("down from %s", from)
 }
 
-func mannerOf(t hull.LineType) string {
-	if t == hull.Least {
-		return "least-edge-set"
+// lineOf names a line from which strips march out.
+func lineOf(t hull.LineType, number int) string {
+	switch t {
+	case hull.Free:
+		return tongue.In("from", "free line %d", number)
+	case hull.Least:
+		return tongue.In("from", "least-edge-set line %d", number)
 	}
-	return string(t)
+	return tongue.In("from", "drawn line %d", number)
 }
 
 func marchVerdict(l *loft.Layer, m *loft.March, u Units) string {
@@ -160,10 +165,10 @@ func marchVerdict(l *loft.Layer, m *loft.March, u Units) string {
 		}
 		s := &m.Strips[most]
 		if strainOf(s.Strain) == strainOf(0) {
-			return tongue.T("whole strips lie unforced all the way, %s side by side.", countOf(len(m.Strips), "strip"))
+			return tongue.T("whole strips lie unforced all the way, %s side by side.", strips(len(m.Strips)))
 		}
 		return tongue.T("no whole strip is forced, %s side by side; the greatest edge strain is %s, in strip %d near frame %s, and the plan's rule allows %s.",
-			countOf(len(m.Strips), "strip"), strainOf(s.Strain), most+1, name(s.Frame), rule)
+			strips(len(m.Strips)), strainOf(s.Strain), most+1, name(s.Frame), rule)
 	}
 	s := &m.Strips[m.Forced]
 	where := framesCalled(l, s.Over(l.Rules.EdgeStrain))
@@ -198,13 +203,13 @@ func (a March) Text(w io.Writer) error {
 func (b MarchBand) text(p *page) {
 	p.gap()
 	p.line("%s", b.Told)
-	t := table{head: []string{"strip", "middle", tongue.T("from frame"), "to", tongue.T("edge strain"), tongue.T("at frame"), tongue.T("forced at"), "mend"}}
+	t := table{head: heads("strip", "middle", "from frame", tongue.In("frame", "to"), "edge strain", "at frame", "forced at", "mend")}
 	for _, s := range b.Strips {
 		from, to := "-", "-"
 		if n := len(s.At); n > 0 {
 			from, to = s.At[0].Frame, s.At[n-1].Frame
 		}
-		t.rows = append(t.rows, []string{strconv.Itoa(s.Strip), mm(s.Middle), from, to, strainOf(s.Strain), s.Frame, s.where, s.Mend})
+		t.rows = append(t.rows, []string{strconv.Itoa(s.Strip), mm(s.Middle), from, to, strainOf(s.Strain), s.Frame, s.where, said(mendWords, s.Mend)})
 	}
 	p.table(t)
 }

@@ -43,7 +43,7 @@ func (p *page) misfits(found []Misfit) {
 	}
 	p.gap()
 	p.line("Against the smooth run of the neighbours, outwards positive (points from the upper limit down):")
-	t := table{head: []string{"frame", "all", "worst", tongue.T("at point"), "suspect"}}
+	t := table{head: heads("frame", tongue.In("frame", "all"), "worst", "at point", "suspect")}
 	for _, m := range found {
 		t.rows = append(t.rows, m.row())
 	}

@@ -141,11 +141,11 @@ func (n NaturalLie) text(p *page) {
 		strip += tongue.T(" of %s", n.Species)
 	}
 	p.line("%s, held at frames %s:", strip, strings.Join(n.Held, ", "))
-	t := table{head: []string{"frame", "", "batten", "mid-thickness", "strip", tongue.T("by thickness"), tongue.T("by stiffness"), tongue.T("in all")}}
+	t := table{head: heads("frame", "", "batten", "mid-thickness", "strip", "by thickness", "by stiffness", "in all")}
 	for _, a := range n.At {
 		held := ""
 		if a.Held {
-			held = "held"
+			held = tongue.T("held")
 		}
 		t.rows = append(t.rows, []string{a.Frame, held, maybe(a.Batten), maybe(a.Middle), maybe(a.Natural), less(a.Middle, a.Batten), less(a.Natural, a.Middle), maybe(a.Off)})
 	}
@@ -201,12 +201,11 @@ func followsBatten(l *loft.Layer, n loft.FollowsBatten) string {
 
 // stripSlides says that the strip of a line slides far.
 func stripSlides(l *loft.Layer, n loft.StripSlides, u Units) string {
-	way, by := "lower", n.By
-	if by < 0 {
-		way, by = "higher", -by
+	at := l.Surface.FrameName(n.At)
+	if n.By < 0 {
+		return tongue.T("The strip that line %d follows finds no rest near the thin batten's line: it slides to where it bends less, %s higher at frame %s. Hold it at more frames.", n.Line, told(u, -n.By, 1), at)
 	}
-	return tongue.T("The strip that line %d follows finds no rest near the thin batten's line: it slides to where it bends less, %s %s at frame %s. Hold it at more frames.",
-		n.Line, told(u, by, 1), way, l.Surface.FrameName(n.At))
+	return tongue.T("The strip that line %d follows finds no rest near the thin batten's line: it slides to where it bends less, %s lower at frame %s. Hold it at more frames.", n.Line, told(u, n.By, 1), at)
 }
 
 // followsText is what a line follows, nothing for the thin batten.
@@ -223,7 +222,7 @@ func naturalLies(p *page, lies []NaturalLie) {
 	p.gap()
 	n := &lies[0]
 	p.line("Strips %s mm wide, held at frames %s: how much lower than a thin batten each lies.", mm(n.Width), strings.Join(n.Held, ", "))
-	t := table{head: []string{"thickness", "at", tongue.T("by thickness"), tongue.T("by stiffness"), tongue.T("in all"), "at", tongue.T("by thickness"), tongue.T("by stiffness"), tongue.T("in all"), tongue.T("most at"), tongue.T("in all"), tongue.T("as fine to"), ""}}
+	t := table{head: heads("thickness", tongue.In("frame", "at"), "by thickness", "by stiffness", "in all", tongue.In("frame", "at"), "by thickness", "by stiffness", "in all", "most at", "in all", "as fine to", "")}
 	for i := range lies {
 		t.rows = append(t.rows, lies[i].inBrief())
 	}
@@ -260,7 +259,7 @@ func (n *NaturalLie) inBrief() []string {
 		fine = decimals(*n.Error, 3)
 	}
 	if n.Slid {
-		slides = "slides"
+		slides = tongue.T("slides")
 	}
 	return append(row, n.At[most].Frame, maybe(n.At[most].Off), fine, slides)
 }

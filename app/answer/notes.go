@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -15,7 +16,7 @@ func notes(k *loft.Planking) []string {
 	for _, l := range k.Layers {
 		for _, n := range LayerNotes(l, MM{}) {
 			if len(k.Layers) > 1 {
-				n = fmt.Sprintf("layer %d: %s", l.Number, n)
+				n = tongue.T("layer %d: %s", l.Number, n)
 			}
 			out = append(out, n)
 		}
@@ -24,7 +25,7 @@ func notes(k *loft.Planking) []string {
 }
 
 // notes writes them under a heading.
-func (p *page) notes(sentences []string) { p.list("Notes", sentences) }
+func (p *page) notes(sentences []string) { p.list(tongue.T("Notes"), sentences) }
 
 // LayerNotes words what the builder should know of a layer, a sentence each.
 func LayerNotes(l *loft.Layer, u Units) []string {
@@ -38,16 +39,16 @@ func LayerNotes(l *loft.Layer, u Units) []string {
 // tooNarrow says where strakes are under the least that the rules allow of a strip, and
 // what can be done.
 func tooNarrow(l *loft.Layer, n loft.TooNarrow, u Units) string {
-	under := "half a strip"
+	under := tongue.T("half a strip")
 	if l.Rules.LeastWidth != 0.5 {
-		under = decimals(100*l.Rules.LeastWidth, -1) + " % of a strip"
+		under = tongue.T("%s %% of a strip", decimals(100*l.Rules.LeastWidth, -1))
 	}
-	at := fmt.Sprintf("%s wide at frame %s, %s %% of its strip", told(u, n.Width, 1), l.Surface.FrameName(n.Frame), decimals(100*n.Share, 1))
-	text := fmt.Sprintf("Strake %s is narrower than %s: %s.", n.Strake, under, at)
+	at := tongue.T("%s wide at frame %s, %s %% of its strip", told(u, n.Width, 1), l.Surface.FrameName(n.Frame), decimals(100*n.Share, 1))
+	text := tongue.T("Strake %s is narrower than %s: %s.", n.Strake, under, at)
 	if n.Strakes > 1 {
-		text = fmt.Sprintf("%d strakes of band %d are narrower than %s: strake %s is the narrowest, %s.", n.Strakes, n.Band, under, n.Strake, at)
+		text = tongue.T("%d strakes of band %d are narrower than %s: strake %s is the narrowest, %s.", n.Strakes, n.Band, under, n.Strake, at)
 	}
-	return text + " Common practice keeps them wider: end a strake in its neighbour there, give the band fewer strakes, or take a narrower strip."
+	return tongue.T("%s Common practice keeps them wider: end a strake in its neighbour there, give the band fewer strakes, or take a narrower strip.", text)
 }
 
 // NoteText words one note.
@@ -61,30 +62,29 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 	case loft.StripSlides:
 		return stripSlides(l, n, u)
 	case loft.Surplus:
-		return fmt.Sprintf("Band %d asks for %d strakes, but has room for only %d of at least half a strip: %d are laid.", n.Band, n.Given, n.Laid, n.Laid)
+		return tongue.T("Band %d asks for %d strakes, but has room for only %d of at least half a strip: %d are laid.", n.Band, n.Given, n.Laid, n.Laid)
 	case loft.TooWide:
-		return fmt.Sprintf("Band %d needs strakes of %s at frame %s, more than one and a half times the stock: give it more strakes or wider strips.", n.Band, told(u, n.Width, 1), name(n.Frame))
+		return tongue.T("Band %d needs strakes of %s at frame %s, more than one and a half times the stock: give it more strakes or wider strips.", n.Band, told(u, n.Width, 1), name(n.Frame))
 	case loft.TooNarrow:
 		return tooNarrow(l, n, u)
 	case loft.GapesAllAlong:
-		return fmt.Sprintf("Band %d has a gap at every frame, of %s at least: allow %s of build-up per strip, or give it another strake.", n.Band, told(u, n.Least, 1), told(u, n.Creep, 2))
+		return tongue.T("Band %d has a gap at every frame, of %s at least: allow %s of build-up per strip, or give it another strake.", n.Band, told(u, n.Least, 1), told(u, n.Creep, 2))
 	case loft.CreepsApart:
-		return fmt.Sprintf("Band %d is %s wider at frame %s than its strips, or %s per strip: the strips' own build-up fills that, and no wedge is planned.", n.Band, told(u, n.By, 1), name(n.Frame), told(u, n.Each, 2))
+		return tongue.T("Band %d is %s wider at frame %s than its strips, or %s per strip: the strips' own build-up fills that, and no wedge is planned.", n.Band, told(u, n.By, 1), name(n.Frame), told(u, n.Each, 2))
 	case loft.FallsShort:
 		return fallsShort(l, n, u)
 	case loft.LinesCross:
 		_, text, _ := strings.Cut(CrossingFault(l, n, u).Error(), ": ") // a note is told with its layer anyhow
-		return "B" + strings.TrimPrefix(text, "b")
+		return capital(text)
 	case loft.TooClose:
-		way, by := "lower", n.By
-		if by < 0 {
-			way, by = "higher", -by
+		if n.By < 0 {
+			return tongue.T("Band line %d at %s leaves a band beside it less than half a strip; the plan lays it up to %s higher.", n.Line, framesCalled(l, n.Frames), told(u, -n.By, 1))
 		}
-		return fmt.Sprintf("Band line %d at %s leaves a band beside it less than half a strip; the plan lays it up to %s %s.", n.Line, framesCalled(l, n.Frames), told(u, by, 1), way)
+		return tongue.T("Band line %d at %s leaves a band beside it less than half a strip; the plan lays it up to %s lower.", n.Line, framesCalled(l, n.Frames), told(u, n.By, 1))
 	case loft.PartlyPlanked:
 		return partlyPlanked(l, n)
 	case loft.GirthsAlone:
-		return "Only girths are known of this hull: edge-set, bend, twist and lie need its shape, and lengths run straight from frame to frame."
+		return tongue.T("Only girths are known of this hull: edge-set, bend, twist and lie need its shape, and lengths run straight from frame to frame.")
 	case loft.NoTurn:
 		return noTurn(n)
 	case loft.TurnsBetween:
@@ -102,55 +102,54 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 // CrossingFault is the fault of a plan two of whose band lines cross.
 func CrossingFault(l *loft.Layer, n loft.LinesCross, u Units) fault.Fault {
 	return fault.Fault{
-		What: fmt.Sprintf("layer %d: band lines %d and %d cross: at %s line %d is drawn above line %d; the plan lays it half a strip below instead, up to %s lower",
+		What: tongue.T("layer %d: band lines %d and %d cross: at %s line %d is drawn above line %d; the plan lays it half a strip below instead, up to %s lower",
 			l.Number, n.Line-1, n.Line, framesCalled(l, n.Frames), n.Line, n.Line-1, told(u, n.By, 1)),
-		Mend: fmt.Sprintf("draw line %d below line %d there", n.Line, n.Line-1),
+		Mend: tongue.T("draw line %d below line %d there", n.Line, n.Line-1),
 	}
 }
 
 func runsOut(l *loft.Layer, n loft.RunsOut, u Units) string {
 	name := l.Surface.FrameName
-	where := "over the upper limit"
-	if !n.Upper {
-		where = "under the lower limit"
+	text := tongue.T("Free line %d runs out under the lower limit at frame %s by %s", n.Line, name(n.At), told(u, n.By, 1))
+	if n.Upper {
+		text = tongue.T("Free line %d runs out over the upper limit at frame %s by %s", n.Line, name(n.At), told(u, n.By, 1))
 	}
-	text := fmt.Sprintf("Free line %d runs out %s at frame %s by %s", n.Line, where, name(n.At), told(u, n.By, 1))
 	if k := len(n.Frames); k > 1 {
-		text += fmt.Sprintf(" (at %d frames from %s to %s)", k, name(n.Frames[0]), name(n.Frames[k-1]))
+		text += tongue.T(" (at %d frames from %s to %s)", k, name(n.Frames[0]), name(n.Frames[k-1]))
 	}
-	return text + "; there it follows the limit, half a strip from it."
+	return tongue.T("%s; there it follows the limit, half a strip from it.", text)
 }
 
 func partlyPlanked(l *loft.Layer, n loft.PartlyPlanked) string {
 	name := l.Surface.FrameName
 	var ends []string
 	if n.First > 0 {
-		ends = append(ends, fmt.Sprintf("from frame %s to %s", name(0), name(n.First)))
+		ends = append(ends, tongue.T("from frame %s to %s", name(0), name(n.First)))
 	}
 	if n.Last < n.End {
-		ends = append(ends, fmt.Sprintf("from frame %s to %s", name(n.Last), name(n.End)))
+		ends = append(ends, tongue.T("from frame %s to %s", name(n.Last), name(n.End)))
 	}
-	return fmt.Sprintf("The hull is planked only from frame %s to %s; filler blocks fill it %s, without strakes, strips or widths.",
-		name(n.First), name(n.Last), strings.Join(ends, " and "))
+	return tongue.T("The hull is planked only from frame %s to %s; filler blocks fill it %s, without strakes, strips or widths.",
+		name(n.First), name(n.Last), both(ends))
 }
 
 func noTurn(n loft.NoTurn) string {
 	const most = 6
 	names := strings.Join(n.Frames[:min(len(n.Frames), most)], ", ")
 	if len(n.Frames) > most {
-		names += fmt.Sprintf(" and %d more", len(n.Frames)-most)
+		names += tongue.T(" and %d more", len(n.Frames)-most)
 	}
-	return fmt.Sprintf("Frame %s has no turn: its edges count as square.", names)
+	return tongue.T("Frame %s has no turn: its edges count as square.", names)
 }
 
 // turnsBetween says where the hull is not known between frames, and which frame
 // would tell.
 func turnsBetween(l *loft.Layer, n loft.TurnsBetween, u Units) string {
 	name := l.Surface.FrameName
-	text := fmt.Sprintf("Between frames %s and %s the hull turns by %.0f degrees over %s, most at %s below the upper limit of %s, and no frame shows its rounding there: planking may lie up to %s off. Add a frame that meets the centre line at x = %s",
+	text := tongue.T("Between frames %s and %s the hull turns by %.0f degrees over %s, most at %s below the upper limit of %s, and no frame shows its rounding there: planking may lie up to %s off. Add a frame that meets the centre line at x = %s",
 		name(n.Frame), name(n.Frame+1), n.Turn.Degrees(), told(u, n.Length, 0), told(u, n.Down, 0), name(n.Frame), told(u, n.Off, 1), told(u, n.Mend.X, 1))
 	if cant := math.Round(n.Mend.Cant.Degrees()); cant != 0 {
-		text += fmt.Sprintf(", canted by %.0f degrees", cant)
+		text += tongue.T(", canted by %.0f degrees", cant)
 	}
 	return text + "."
 }
@@ -170,31 +169,30 @@ func framesCalled(l *loft.Layer, frames []int) string {
 		case 1:
 			runs = append(runs, l.Surface.FrameName(frames[i]), l.Surface.FrameName(frames[j]))
 		default:
-			runs = append(runs, l.Surface.FrameName(frames[i])+" to "+l.Surface.FrameName(frames[j]))
+			runs = append(runs, tongue.T("%s to %s", l.Surface.FrameName(frames[i]), l.Surface.FrameName(frames[j])))
 		}
 		i = j + 1
 	}
 	if len(frames) == 1 {
-		return "frame " + runs[0]
+		return tongue.T("frame %s", runs[0])
 	}
 	if len(runs) == 1 {
-		return "frames " + runs[0]
+		return tongue.T("frames %s", runs[0])
 	}
-	return "frames " + strings.Join(runs[:len(runs)-1], ", ") + " and " + runs[len(runs)-1]
+	return tongue.T("frames %s and %s", strings.Join(runs[:len(runs)-1], ", "), runs[len(runs)-1])
 }
 
 // fallsShort says where strips do not fill a band, and what is done.
 func fallsShort(l *loft.Layer, n loft.FallsShort, u Units) string {
 	name := l.Surface.FrameName
-	where := fmt.Sprintf("at frame %s", name(n.From))
+	where := tongue.T("at frame %s", name(n.From))
 	if n.To > n.From {
-		where = fmt.Sprintf("from frame %s to %s, by up to %s at %s", name(n.From), name(n.To), told(u, n.By, 1), name(n.At))
+		where = tongue.T("from frame %s to %s, by up to %s at %s", name(n.From), name(n.To), told(u, n.By, 1), name(n.At))
 	} else {
-		where += " by " + told(u, n.By, 1)
+		where += tongue.T(" by %s", told(u, n.By, 1))
 	}
-	what := "strake " + n.Wider[0] + " is"
 	if len(n.Wider) > 1 {
-		what = "strakes " + joined(n.Wider, func(s string) string { return s }) + " are"
+		return tongue.T("The strips of band %d fall short %s, where no wedge may lie: strakes %s are cut wider, from sheet wood. Add a strake to the band, use wider strips or move its lines to avoid that.", n.Band, where, strings.Join(n.Wider, ", "))
 	}
-	return fmt.Sprintf("The strips of band %d fall short %s, where no wedge may lie: %s cut wider, from sheet wood. Add a strake to the band, use wider strips or move its lines to avoid that.", n.Band, where, what)
+	return tongue.T("The strips of band %d fall short %s, where no wedge may lie: strake %s is cut wider, from sheet wood. Add a strake to the band, use wider strips or move its lines to avoid that.", n.Band, where, n.Wider[0])
 }

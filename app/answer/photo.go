@@ -59,7 +59,7 @@ func KnownPlace(k *loft.Planking, layer int, p sight.Known, u Units) string {
 	case sight.UpperLimit:
 		what = tongue.T("upper limit")
 	case sight.Rabbet:
-		what = "rabbet"
+		what = tongue.T("rabbet")
 	case sight.SeamBelow:
 		what = tongue.T("seam below %s", l.Strakes[p.Strake].ID)
 	case sight.AtGirth:
@@ -87,7 +87,7 @@ func photoFit(k *loft.Planking, layer int, m *sight.Marks, s *sight.Seen) string
 		for _, i := range s.Unclear {
 			names = append(names, KnownPlace(k, layer, m.Known[i], MM{}))
 		}
-		return tongue.T("One of the known places is marked wrongly, but the others do not show which: it may be the ") + strings.Join(names, ", or the ") + tongue.T(". Check these, or mark another known place.")
+		return tongue.T("One of the known places is marked wrongly, but the others do not show which: it may be the %s. Check these, or mark another known place.", strings.Join(names, tongue.T(", or the ")))
 	}
 	sum, n := 0.0, 0
 	left := map[int]bool{}
@@ -141,7 +141,7 @@ func PhotoEntries(k *loft.Planking, layer, band int, s *sight.Seen, remark strin
 		if !r.Given() {
 			continue
 		}
-		note := tongue.T("from a photograph, ±%s mm (%s)", decimals(r.Bound(), 2), Sure)
+		note := tongue.T("from a photograph, ±%s mm (%s)", decimals(r.Bound(), 2), tongue.T(Sure))
 		if remark != "" {
 			note = remark + "; " + note
 		}
@@ -159,11 +159,11 @@ func PhotoEntries(k *loft.Planking, layer, band int, s *sight.Seen, remark strin
 // Text writes a row a frame.
 func (a Photo) Text(w io.Writer) error {
 	p := &page{w: w}
-	p.line("%s, layer %d, band %d, from a photograph", a.Side, a.Layer, a.Band)
+	p.line("%s, layer %d, band %d, from a photograph", said(sideWords, a.Side), a.Layer, a.Band)
 	p.line("  %s", a.Fit)
 	p.list(tongue.T("Left out"), a.LeftOut)
 	if len(a.Readings) > 0 {
-		t := table{head: []string{"frame", "left", tongue.T("at least"), tongue.T("at most"), ""}}
+		t := table{head: heads("frame", tongue.In("rest", "left"), "at least", "at most", "")}
 		for _, r := range a.Readings {
 			row := []string{r.Frame, ".", ".", ".", r.Why}
 			if r.Given {

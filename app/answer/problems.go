@@ -2,10 +2,9 @@ package answer
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
-	"strings"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -40,7 +39,7 @@ func Problems(k *loft.Planking, u Units) []Problem {
 	for i, l := range k.Layers {
 		head := ""
 		if len(k.Layers) > 1 {
-			head = fmt.Sprintf("Layer %d. ", l.Number)
+			head = tongue.T("Layer %d. ", l.Number)
 		}
 		for _, n := range l.Notes {
 			if p, ok := problemOf(n, i); ok {
@@ -53,7 +52,7 @@ func Problems(k *loft.Planking, u Units) []Problem {
 			out = append(out, Problem{GoodToKnow, wedgeKind(w), head + wedgeBelow(l, &w, u), Place{i, -1, strakeAt(l, w.Below), w.To}})
 		}
 		for _, d := range l.Drops {
-			out = append(out, Problem{GoodToKnow, "Strakes that end", head + begun(dropText(l, &d, u)) + ".", Place{i, -1, d.At, d.From}})
+			out = append(out, Problem{GoodToKnow, tongue.T("Strakes that end"), head + capital(dropText(l, &d, u)) + ".", Place{i, -1, d.At, d.From}})
 		}
 	}
 	slices.SortStableFunc(out, func(a, b Problem) int { return cmp.Compare(a.Weight, b.Weight) })
@@ -64,7 +63,7 @@ func Problems(k *loft.Planking, u Units) []Problem {
 func forcedProblems(l *loft.Layer, layer int, head string) (out []Problem) {
 	for i := range l.Lines[1 : len(l.Lines)-1] {
 		if v := l.JudgeLine(l.Lines[i+1]); v.Kind == loft.NeedsSheet || v.Kind == loft.NeedsBlock {
-			out = append(out, Problem{LookAt, "Lines along which no strip lies", head + forcedLine(l, i, v), Place{layer, i, -1, v.Frame}})
+			out = append(out, Problem{LookAt, tongue.T("Lines along which no strip lies"), head + forcedLine(l, i, v), Place{layer, i, -1, v.Frame}})
 		}
 	}
 	return out
@@ -72,7 +71,7 @@ func forcedProblems(l *loft.Layer, layer int, head string) (out []Problem) {
 
 // forcedLine says that no strip lies along a band line, from 0.
 func forcedLine(l *loft.Layer, line int, v loft.Verdict) string {
-	return fmt.Sprintf("Line %d: %s.", line+1, VerdictText(v, l.Surface.FrameName))
+	return tongue.T("Line %d: %s.", line+1, VerdictText(v, l.Surface.FrameName))
 }
 
 // together puts those of a kind and weight after the first of them.
@@ -100,43 +99,40 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 	}
 	switch n := note.(type) {
 	case loft.TooWide:
-		return is(Mend, "Strakes too wide for the strip", -1, n.Frame)
+		return is(Mend, tongue.T("Strakes too wide for the strip"), -1, n.Frame)
 	case loft.TooNarrow:
-		return is(LookAt, "Strakes too narrow for the strip", -1, n.Frame)
+		return is(LookAt, tongue.T("Strakes too narrow for the strip"), -1, n.Frame)
 	case loft.LinesCross:
-		return is(Mend, "Lines that cross", n.Line-1, first(n.Frames))
+		return is(Mend, tongue.T("Lines that cross"), n.Line-1, first(n.Frames))
 	case loft.TooClose:
-		return is(Mend, "Lines drawn too close", n.Line-1, first(n.Frames))
+		return is(Mend, tongue.T("Lines drawn too close"), n.Line-1, first(n.Frames))
 	case loft.RunsOut:
-		return is(Mend, "Lines that leave the planking", n.Line-1, n.At)
+		return is(Mend, tongue.T("Lines that leave the planking"), n.Line-1, n.At)
 	case loft.Surplus:
-		return is(LookAt, "Strakes without room", -1, -1)
+		return is(LookAt, tongue.T("Strakes without room"), -1, -1)
 	case loft.GapesAllAlong:
-		return is(LookAt, "Bands with a gap all along", -1, -1)
+		return is(LookAt, tongue.T("Bands with a gap all along"), -1, -1)
 	case loft.FallsShort:
-		return is(LookAt, "Strakes to cut wider than the strip", -1, n.At)
+		return is(LookAt, tongue.T("Strakes to cut wider than the strip"), -1, n.At)
 	case loft.StripSlides:
-		return is(LookAt, "Strips that slide", n.Line-1, n.At)
+		return is(LookAt, tongue.T("Strips that slide"), n.Line-1, n.At)
 	case loft.FollowsBatten:
-		return is(LookAt, "Lines that follow the thin batten", n.Line-1, -1)
+		return is(LookAt, tongue.T("Lines that follow the thin batten"), n.Line-1, -1)
 	case loft.TurnsBetween:
-		return is(LookAt, "Bays with too few frames", -1, n.Frame)
+		return is(LookAt, tongue.T("Bays with too few frames"), -1, n.Frame)
 	case loft.NoTurn:
-		return is(LookAt, "Frames without a turn", -1, -1)
+		return is(LookAt, tongue.T("Frames without a turn"), -1, -1)
 	case loft.CreepsApart:
-		return is(GoodToKnow, "Bands that the strips' own build-up fills", -1, n.Frame)
+		return is(GoodToKnow, tongue.T("Bands that the strips' own build-up fills"), -1, n.Frame)
 	case loft.PartlyPlanked:
-		return is(GoodToKnow, "What is planked", -1, -1)
+		return is(GoodToKnow, tongue.T("What is planked"), -1, -1)
 	case loft.GirthsAlone:
-		return is(GoodToKnow, "What is known of the hull", -1, -1)
+		return is(GoodToKnow, tongue.T("What is known of the hull"), -1, -1)
 	case loft.Folds, loft.MadeBlock, loft.LaidBetween:
 		return p, false
 	}
-	return is(LookAt, "Other remarks", -1, -1)
+	return is(LookAt, tongue.T("Other remarks"), -1, -1)
 }
-
-// begun is a phrase with a capital at its start.
-func begun(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 func first(frames []int) int {
 	if len(frames) == 0 {
@@ -147,9 +143,9 @@ func first(frames []int) int {
 
 func wedgeKind(w loft.Wedge) string {
 	if w.Stealer {
-		return "Stealers"
+		return tongue.T("Stealers")
 	}
-	return "Wedges"
+	return tongue.T("Wedges")
 }
 
 // strakeAt is the index of a strake by its name, -1 where there is none.
@@ -159,10 +155,9 @@ func strakeAt(l *loft.Layer, id string) int {
 
 // wedgeBelow tells in a sentence between which frames a wedge or stealer lies.
 func wedgeBelow(l *loft.Layer, w *loft.Wedge, u Units) string {
-	kind := "Wedge"
+	name, long, wide := l.Surface.FrameName, told(u, w.Length, 0), told(u, w.Width, 1)
 	if w.Stealer {
-		kind = "Stealer"
+		return tongue.T("Stealer below strake %s, from frame %s to frame %s: %s long, %s wide.", w.Below, name(w.From), name(w.To), long, wide)
 	}
-	name := l.Surface.FrameName
-	return fmt.Sprintf("%s below strake %s, from frame %s to frame %s: %s long, %s wide.", kind, w.Below, name(w.From), name(w.To), told(u, w.Length, 0), told(u, w.Width, 1))
+	return tongue.T("Wedge below strake %s, from frame %s to frame %s: %s long, %s wide.", w.Below, name(w.From), name(w.To), long, wide)
 }

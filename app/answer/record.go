@@ -200,12 +200,12 @@ func (a Record) Text(w io.Writer) error {
 	asked := map[string]bool{} // a bare frame is asked about once, though it bears on every band
 	for _, b := range a.Bands {
 		p.gap()
-		p.line("%s, layer %d, band %d: %s laid, %s to go", b.Side, b.Layer, b.Band, count(len(b.Laid), "strake"), strconv.Itoa(len(b.Remaining)))
+		p.line("%s, layer %d, band %d: %s laid, %s to go", said(sideWords, b.Side), b.Layer, b.Band, counted(len(b.Laid), "no strakes", "%d strake", "%d strakes"), strconv.Itoa(len(b.Remaining)))
 		if b.Measured {
-			p.line("  build-up %s per strip (%s)", Between(b.Creep, b.CreepBound, MM{}), Sure)
+			p.line("  build-up %s per strip (%s)", Between(b.Creep, b.CreepBound, MM{}), tongue.T(Sure))
 		}
 		if b.Remedy != "" {
-			p.line("  the rest fits by: %s", b.Remedy)
+			p.line("  the rest fits by: %s", remedyWord(b.Remedy))
 		}
 		if !b.Divides && (len(b.Laid) > 0 || b.Measured) {
 			p.line("  what is left does not divide among the remaining strakes: see the options")
@@ -258,7 +258,7 @@ func (a *Record) Ask(r *hull.Record, side hull.Side, e hull.Entry) {
 			at := slices.IndexFunc(b.Queries, func(q Query) bool { return q.Entry == i+1 })
 			if at >= 0 && b.Side == string(side) {
 				q := b.Queries[at]
-				a.Asks = tongue.T("Check the measurement. ") + QueryText(tongue.T("Entry %d", q.Entry), q.Why, q.Kept) + "."
+				a.Asks = tongue.T("Check the measurement. %s.", QueryText(tongue.T("Entry %d", q.Entry), q.Why, q.Kept))
 				return
 			}
 		}
@@ -279,7 +279,7 @@ func (a Record) rest(p *page, b BenchBand) {
 		}
 		t.rows = append(t.rows, left, most, stray)
 		for _, r := range b.Remaining {
-			row, change := []string{r.ID}, []string{"  change"}
+			row, change := []string{r.ID}, []string{tongue.T("  change")}
 			for _, f := range frames {
 				width, by := ".", "."
 				for _, c := range r.At {
@@ -305,11 +305,11 @@ func (a Record) wet(p *page) {
 }
 
 func (d SideLine) sentence() string {
-	lower := "port"
+	lower := hull.Port
 	if d.By < 0 {
-		lower = "starboard"
+		lower = hull.Starboard
 	}
-	return tongue.T("at the %s, frame %s: the seam below %s lies %.1f mm lower to %s", d.Where, d.Frame, d.Below, math.Abs(d.By), lower)
+	return tongue.T("%s, frame %s: the seam below %s lies %.1f mm lower %s", said(meetWays, d.Where), d.Frame, d.Below, math.Abs(d.By), said(sideWays, string(lower)))
 }
 
 // Sides is the answer of record sides.
@@ -343,13 +343,13 @@ func (a Sides) Text(w io.Writer) error {
 		p.line("The two sides have no seam in common yet.")
 		return p.err
 	}
-	t := table{head: []string{tongue.T("at the"), "below", "frame", "starboard", "port", tongue.T("lower to port"), ""}}
+	t := table{head: heads("at the", tongue.In("strake", "below"), "frame", "starboard", "port", "lower to port", "")}
 	for _, d := range a.Lines {
 		over := ""
 		if d.Over {
 			over = tongue.T("over %g mm", a.Tolerance)
 		}
-		t.rows = append(t.rows, []string{d.Where, d.Below, d.Frame, mm(d.Starboard), mm(d.Port), mm(d.By), over})
+		t.rows = append(t.rows, []string{said(meetWords, d.Where), d.Below, d.Frame, mm(d.Starboard), mm(d.Port), mm(d.By), over})
 	}
 	p.table(t)
 	p.line("mm of girth below the upper limit.")
@@ -467,7 +467,7 @@ func StepsOf(k *loft.Planking, side hull.Side, id string) (Steps, error) {
 // Text writes a numbered step a paragraph.
 func (a Steps) Text(w io.Writer) error {
 	p := &page{w: w}
-	p.line("Strake %s to %s", a.ID, a.Side)
+	p.line("Strake %s %s", a.ID, said(sideWays, a.Side))
 	for i, s := range a.Steps {
 		p.gap()
 		p.line("%d. %s", i+1, s.Name)
@@ -526,10 +526,10 @@ func (a Options) Text(w io.Writer) error {
 		p.gap()
 		sign := ""
 		if o.Fits {
-			sign = " (fits)"
+			sign = tongue.T(" (fits)")
 		}
 		if o.Chosen {
-			sign += " (chosen)"
+			sign += tongue.T(" (chosen)")
 		}
 		p.line("%s: %s%s", o.Remedy, o.What, sign)
 		p.line("  %s", o.Consequence)
@@ -607,7 +607,7 @@ func (a History) Text(w io.Writer) error {
 		p.gap()
 		p.line("%s", d.Date)
 		for _, e := range d.Entries {
-			p.line("  %s %d: %s", e.Side, e.Number, e.told())
+			p.line("  %s %d: %s", said(sideWords, e.Side), e.Number, e.told())
 		}
 	}
 	return p.err
@@ -626,9 +626,9 @@ func (e Entry) told() string {
 	case hull.GapAbove:
 		parts = append(parts, tongue.T("%s mm of gap above %s at frame %s", mm(*e.MM), e.Strake, e.Frame))
 	case hull.Chosen:
-		parts = append(parts, tongue.T("for the rest of band %d: %s", e.Band, e.Remedy))
+		parts = append(parts, tongue.T("for the rest of band %d: %s", e.Band, remedyWord(e.Remedy)))
 	default:
-		parts = append(parts, e.Strake+" "+e.EntryKind)
+		parts = append(parts, e.Strake+" "+said(entryWords, e.EntryKind))
 	}
 	if e.To > 0 {
 		parts = append(parts, tongue.T("read to %s", RuleText(e.To, MM{})))
@@ -637,7 +637,7 @@ func (e Entry) told() string {
 		parts = append(parts, tongue.T("layer %d", e.Layer))
 	}
 	if e.Wet {
-		parts = append(parts, "wet")
+		parts = append(parts, tongue.T("wet"))
 	}
 	if e.Note != "" {
 		parts = append(parts, e.Note)
@@ -727,11 +727,11 @@ func layingOutward(k *loft.Planking) []string {
 		return nil
 	}
 	for _, l := range k.Layers {
-		of := ""
 		if len(k.Layers) > 1 {
-			of = tongue.T("of layer %d ", l.Number)
+			out = append(out, tongue.T("The laying of layer %d goes outward: %s.", l.Number, BeginsAt(l, k.Cutting())))
+		} else {
+			out = append(out, tongue.T("The laying goes outward: %s.", BeginsAt(l, k.Cutting())))
 		}
-		out = append(out, tongue.T("The laying %sgoes outward: %s.", of, BeginsAt(l, k.Cutting())))
 	}
 	return out
 }
@@ -742,13 +742,13 @@ func (a TickOff) Text(w io.Writer) error {
 	for _, l := range a.Laying {
 		p.line("%s", l)
 	}
-	t := table{head: []string{"", "turn", "piece", "side", "length", "pins", "treenails"}}
+	t := table{head: heads("", tongue.In("laying", "turn"), "piece", "side", "length", "pins", "treenails")}
 	for _, x := range a.Pieces {
 		box := "[ ]"
 		if x.Laid {
 			box = "[x]"
 		}
-		t.rows = append(t.rows, []string{box, strconv.Itoa(x.Order), x.name(), x.Side, mm(x.Length), strconv.Itoa(x.Pins), strconv.Itoa(x.Treenails)})
+		t.rows = append(t.rows, []string{box, strconv.Itoa(x.Order), x.name(), said(sideWords, x.Side), mm(x.Length), strconv.Itoa(x.Pins), strconv.Itoa(x.Treenails)})
 	}
 	p.table(t)
 	return p.err
@@ -784,6 +784,6 @@ type RowsWritten struct {
 // Text says so.
 func (a RowsWritten) Text(w io.Writer) error {
 	p := &page{w: w}
-	p.line("%s written to %s.", count(a.Rows, "row"), a.Written)
+	p.line("%s written to %s.", counted(a.Rows, "no rows", "%d row", "%d rows"), a.Written)
 	return p.err
 }

@@ -3,7 +3,8 @@ package answer
 import (
 	"fmt"
 	"math"
-	"strconv"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // mmPerInch is exact (international yard and pound agreement, 1959).
@@ -13,7 +14,7 @@ const mmPerInch = 25.4
 // fraction that stands on the rule, as 1/64 in.
 func RuleText(mm float64, u Units) string {
 	if u.Name() == millimetres {
-		return strconv.FormatFloat(tidy(mm), 'f', -1, 64) + " " + millimetres
+		return decimals(tidy(mm), -1) + " " + millimetres
 	}
 	finest := 128.0 // a division that no eye reads
 	for n := 2.0; n <= finest; n *= 2 {
@@ -21,5 +22,5 @@ func RuleText(mm float64, u Units) string {
 			return fmt.Sprintf("1/%g %s", n, u.Name())
 		}
 	}
-	return u.Length(mm)
+	return tongue.Figure(u.Length(mm))
 }

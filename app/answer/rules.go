@@ -3,7 +3,6 @@ package answer
 import (
 	"cmp"
 	"io"
-	"strconv"
 
 	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
@@ -40,13 +39,13 @@ func RulesOf(p *hull.Plan) Rules {
 // Text writes them as a table; the builder's own are marked.
 func (a Rules) Text(w io.Writer) error {
 	p := &page{w: w}
-	t := table{head: []string{"rule", "figure", "usual", ""}}
-	figure := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+	t := table{head: heads("rule", "figure", "usual", "")}
+	figure := func(v float64) string { return decimals(v, -1) }
 	var says []string
 	for _, r := range a.Rules {
 		own := ""
 		if r.Figure != r.Usual {
-			own = tongue.T("your own")
+			own = tongue.In("figure", "your own")
 		}
 		t.rows = append(t.rows, []string{r.Rule, figure(r.Figure), figure(r.Usual), own})
 		says = append(says, r.Rule+": "+r.Says+unitAfter(r.Unit)+" ("+r.Source+").")
@@ -61,7 +60,7 @@ func (a Rules) Text(w io.Writer) error {
 		p.line("Layer %d, %s. %s", l.Layer, cmp.Or(l.Species, tongue.T("no wood named")), l.text)
 		var of []string
 		for _, w := range l.Woods {
-			of = append(of, w.Wood+": "+w.Source+".")
+			of = append(of, w.Wood+": "+said(sourceWords, w.Source)+".")
 		}
 		p.list(tongue.T("Sources of the wood's figures:"), of)
 	}

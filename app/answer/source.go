@@ -1,7 +1,6 @@
 package answer
 
 import (
-	"fmt"
 	"io"
 	"slices"
 	"strconv"
@@ -101,14 +100,19 @@ func (a Source) Text(w io.Writer) error {
 	p := &page{w: w}
 	what, read := kinds[source.Kind(a.Kind)]
 	if !read {
-		what = tongue.T("none of it could be read")
+		what = tongue.Mark("none of it could be read")
 	}
+	what = tongue.T(what)
 	if a.Title != "" {
-		what += tongue.T(" of %s", a.Title)
+		what += tongue.In("title", " of %s", a.Title)
 	}
 	p.line("%s: %s", a.File, what)
 	if len(a.Frames) > 0 {
-		p.line("%d frames from the %s down to the %s; the bow lies %s.", len(a.Frames), a.Upper, a.Lower, a.Bow)
+		if a.Bow == string(hull.BowLast) {
+			p.line("%d frames from the %s down to the %s; the bow lies last.", len(a.Frames), said(limitWords, a.Upper), said(limitWords, a.Lower))
+		} else {
+			p.line("%d frames from the %s down to the %s; the bow lies first.", len(a.Frames), said(limitWords, a.Upper), said(limitWords, a.Lower))
+		}
 		if n := len(a.Frames); a.From != a.Frames[0].Frame || a.To != a.Frames[n-1].Frame {
 			p.line("Planked from frame %s to frame %s.", a.From, a.To)
 		}
@@ -120,22 +124,26 @@ func (a Source) Text(w io.Writer) error {
 		if wood != "" {
 			wood = " " + wood
 		}
-		p.line("Layer %d: strips %s x %s x %s mm%s, %s edges, build-up %s mm per strip, bands: %d.", i+1,
-			short(l.Width), short(l.Thickness), short(l.Length), wood, l.Edges, short(l.Creep), l.Bands)
+		size := short(l.Width) + " x " + short(l.Thickness) + " x " + short(l.Length)
+		if l.Edges == string(hull.Square) {
+			p.line("Layer %d: strips %s mm%s, square edges, build-up %s mm per strip, bands: %d.", i+1, size, wood, short(l.Creep), l.Bands)
+		} else {
+			p.line("Layer %d: strips %s mm%s, bevelled edges, build-up %s mm per strip, bands: %d.", i+1, size, wood, short(l.Creep), l.Bands)
+		}
 	}
 	p.misfits(a.Misfits)
 	p.list(tongue.T("Notes"), a.Notes)
 	p.gap()
-	p.line("%s", count(len(a.Faults), "fault"))
+	p.line("%s", counted(len(a.Faults), "no faults", "%d fault", "%d faults"))
 	return p.err
 }
 
 // frameTable lists the frames; those off square with their angles, in degrees.
 func (a Source) frameTable() table {
-	t := table{head: []string{"frame", "x", "points", "knuckles"}}
+	t := table{head: heads("frame", "x", "points", "knuckles")}
 	off := slices.ContainsFunc(a.Frames, func(f Read) bool { return f.Cant != 0 || f.Rake != 0 })
 	if off {
-		t.head = append(t.head, "cant°", "rake°")
+		t.head = append(t.head, tongue.T("cant°"), tongue.T("rake°"))
 	}
 	for _, f := range a.Frames {
 		row := []string{f.Frame, mm(f.X), points(f.Points), strconv.Itoa(f.Knuckles)}
@@ -149,14 +157,3 @@ func (a Source) frameTable() table {
 
 // short is a number in as few digits as it needs.
 func short(x float64) string { return decimals(x, -1) }
-
-// count is a number with what it counts, as "no faults", "1 fault", "2 faults".
-func count(n int, thing string) string {
-	switch n {
-	case 0:
-		return tongue.T("no %ss", thing)
-	case 1:
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}

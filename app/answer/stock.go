@@ -162,7 +162,7 @@ func (r StockRow) kind() string {
 }
 
 func fitTable(rows []StockRow) table {
-	t := table{head: []string{"strip", "strakes", "narrowest", "widest", "tapered", tongue.T("taper most"), "wedges", "stealers", "drops", tongue.T("left over"), "build-up"}}
+	t := table{head: heads("strip", "strakes", "narrowest", "widest", "tapered", "taper most", "wedges", "stealers", "drops", "left over", "build-up")}
 	for _, r := range rows {
 		t.rows = append(t.rows, []string{
 			r.kind(), joined(r.Strakes, strconv.Itoa), mm(r.Narrowest), mm(r.Widest), strconv.Itoa(r.Tapered), mm(r.TaperMost),
@@ -173,14 +173,14 @@ func fitTable(rows []StockRow) table {
 }
 
 func woodTable(rows []StockRow) table {
-	t := table{head: []string{"strip", tongue.T("edge strain"), tongue.T("face strain"), "bent", tongue.T("dry/soaked/hot %"), "sprung", "spiled", "block", tongue.T("shave cm2"), tongue.T("fill cm2"), "strips", tongue.T("your own"), "length", "waste", "sheets", "cost"}}
+	t := table{head: heads("strip", "edge strain", "face strain", "bent", "dry/soaked/hot %", "sprung", "spiled", "block", "shave cm2", "fill cm2", "strips", tongue.In("strips", "your own"), "length", "waste", "sheets", "cost")}
 	for _, r := range rows {
 		cost := tongue.T("no price")
 		if r.Cost != nil {
 			cost = decimals(*r.Cost, 2)
 		}
 		if r.Missing > 0 {
-			cost = tongue.T("%d pieces lack their wood", r.Missing)
+			cost = tongue.Count(r.Missing, "%d piece lacks its wood", "%d pieces lack their wood", r.Missing)
 		}
 		t.rows = append(t.rows, []string{
 			r.kind(), share(r.EdgeStrainMax, 3), share(r.FaceStrainMax, 2), bentWord(r.How), r.limits(), strconv.Itoa(r.Sprung), strconv.Itoa(r.Spiled), strconv.Itoa(r.Block),
@@ -230,24 +230,32 @@ func joined[T any](xs []T, tell func(T) string) string {
 // does. The error says which is no
 // width.
 func ReadWidths(s string) ([]float64, error) {
-	return readLengths(s, "width", "4,5,6", hull.StripWidth)
+	return readLengths(s, "4,5,6", widthWords, hull.StripWidth)
 }
 
 // ReadThicknesses reads strip thicknesses in mm as "0.6,1.5", likewise. The
 // error says which is none.
 func ReadThicknesses(s string) ([]float64, error) {
-	return readLengths(s, "thickness", "0.6,1.5", hull.StripThickness)
+	return readLengths(s, "0.6,1.5", thicknessWords, hull.StripThickness)
 }
 
-func readLengths(s, what, example string, within hull.Range) ([]float64, error) {
+// lengthWords are what is said of a length that is none, and what it is called.
+type lengthWords struct{ none, name string }
+
+var (
+	widthWords     = lengthWords{tongue.Mark("%q is no strip width: give them in mm, as %s, %s"), tongue.Mark("a strip's width")}
+	thicknessWords = lengthWords{tongue.Mark("%q is no strip thickness: give them in mm, as %s, %s"), tongue.Mark("a strip's thickness")}
+)
+
+func readLengths(s, example string, words lengthWords, within hull.Range) ([]float64, error) {
 	items, comma := plaintext.Fields(s)
 	var out []float64
 	for _, f := range items {
 		w, wrong := plaintext.Number(f, comma)
 		if wrong != "" && !math.IsInf(w, 0) && !math.IsNaN(w) {
-			return nil, tongue.Errorf("%q is no strip %s: give them in mm, as %s, %s", f, what, example, plaintext.ListRule)
+			return nil, tongue.Errorf(words.none, f, example, tongue.T(plaintext.ListRule))
 		}
-		if err := within.Refuse(tongue.T("a strip's %s", what), w, " mm"); err != nil {
+		if err := within.Refuse(tongue.T(words.name), w, " mm"); err != nil {
 			return nil, err
 		}
 		out = append(out, w)

@@ -1,8 +1,6 @@
 package answer
 
 import (
-	"strings"
-
 	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
@@ -26,7 +24,7 @@ func (MM) Name() string { return millimetres }
 func (MM) Number(x float64) string { return mm(x) }
 
 // Length writes mm to a hundredth.
-func (MM) Length(x float64) string { return tongue.T("%s mm", mm(x)) }
+func (MM) Length(x float64) string { return mm(x) + " " + millimetres }
 
 // Area writes square centimetres to a tenth.
 func (MM) Area(mm2 float64) string { return tongue.T("%s cm2", decimals(mm2/100, 1)) }
@@ -131,21 +129,26 @@ func taperFree(k *loft.Planking, t *Trial) string {
 		}
 	}
 	if first < 0 {
-		return "anywhere"
+		return tongue.T("anywhere")
 	}
 	name := func(f int) string { return k.Plan.Hull.Frames[f].Name }
-	before, abaft := "before", "abaft"
-	if k.Plan.Hull.Bow == hull.BowLast {
-		before, abaft = abaft, before
-	}
+	bowLast := k.Plan.Hull.Bow == hull.BowLast
 	var out []string
 	if first > from {
-		out = append(out, tongue.T("%s frame %s", before, name(first)))
+		out = append(out, beyond(bowLast, name(first)))
 	}
 	if last < to {
-		out = append(out, tongue.T("%s frame %s", abaft, name(last)))
+		out = append(out, beyond(!bowLast, name(last)))
 	}
-	return strings.Join(out, " or ")
+	return either(out)
+}
+
+// beyond tells which end of the hull begins at a frame.
+func beyond(abaft bool, frame string) string {
+	if abaft {
+		return tongue.T("abaft frame %s", frame)
+	}
+	return tongue.T("before frame %s", frame)
 }
 
 // tapersAt tells whether a strake tapers at a frame.
@@ -157,5 +160,3 @@ func (t *Trial) tapersAt(frame int) bool {
 	}
 	return false
 }
-
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strconv"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/cutstock"
@@ -179,50 +180,53 @@ func (l *CutLot) buy(p *hull.Plan, lot *loft.Lot, s cutstock.CutStrip) {
 
 // Tell says in one sentence what a lot takes and how near it is to the best.
 func (l CutLot) Tell(u Units) string {
-	text := fmt.Sprintf("Strips %s wide: %d of your own", u.Length(l.Width), l.FromBox)
+	text := tongue.T("Strips %s wide: %d of your own", u.Length(l.Width), l.FromBox)
 	for _, b := range l.Buy {
-		text += fmt.Sprintf(", buy %d of %s", b.Count, u.Length(b.Length))
+		text += tongue.T(", buy %d of %s", b.Count, u.Length(b.Length))
 		if b.Price > 0 {
-			text += fmt.Sprintf(" at %.2f", b.Price)
+			text += tongue.T(" at %.2f", b.Price)
 		}
 	}
 	switch {
 	case l.Missing > 0:
-		return text + fmt.Sprintf("; no strip is left for %d pieces: add more of your own or from a supplier", l.Missing)
+		return text + tongue.Count(l.Missing, "; no strip is left for %d piece: add more of your own or from a supplier", "; no strip is left for %d pieces: add more of your own or from a supplier", l.Missing)
 	case l.Cost != nil:
-		text += fmt.Sprintf("; cost %.2f", *l.Cost)
+		text += tongue.T("; cost %.2f", *l.Cost)
 	}
 	text += l.proof(u)
 	if l.Assumed {
-		text += "; none of the kind is on sale, so the list counts strips of the layer's own length"
+		text += tongue.T("; none of the kind is on sale, so the list counts strips of the layer's own length")
 	}
 	return text
 }
 
 // proof tells how near a lot is to the best, and of what that is proven.
 func (l CutLot) proof(u Units) string {
-	text, of := "", "possible"
-	if l.Butted && !l.Anywhere {
-		of = "for these pieces"
-	}
+	text, these := "", l.Butted && !l.Anywhere
 	switch {
 	case l.Anywhere && l.Butted:
-		return ", proven the cheapest possible, wherever on the frames as few butts fall"
+		return tongue.T(", proven the cheapest possible, wherever on the frames as few butts fall")
+	case l.Optimal && these:
+		text = tongue.T(", proven the cheapest for these pieces")
 	case l.Optimal:
-		text = ", proven the cheapest " + of
+		text = tongue.T(", proven the cheapest possible")
+	case l.Gap != nil && these:
+		text = tongue.T(", proven within %.2f of the cheapest for these pieces", *l.Gap)
 	case l.Gap != nil:
-		text = fmt.Sprintf(", proven within %.2f of the cheapest %s", *l.Gap, of)
+		text = tongue.T(", proven within %.2f of the cheapest possible", *l.Gap)
+	case these:
+		text = tongue.T(", proven within %s of the least length for these pieces", u.Length(l.Least))
 	default:
-		text = fmt.Sprintf(", proven within %s of the least length %s", u.Length(l.Least), of)
+		text = tongue.T(", proven within %s of the least length possible", u.Length(l.Least))
 	}
 	switch {
 	case !l.Butted:
 	case l.Might == nil:
-		text += "; butts elsewhere might save more"
+		text += tongue.T("; butts elsewhere might save more")
 	case l.lengthy:
-		text += fmt.Sprintf("; butts elsewhere could save %s at the most", u.Length(*l.Might))
+		text += tongue.T("; butts elsewhere could save %s at the most", u.Length(*l.Might))
 	default:
-		text += fmt.Sprintf("; butts elsewhere could save %.2f at the most", *l.Might)
+		text += tongue.T("; butts elsewhere could save %.2f at the most", *l.Might)
 	}
 	return text
 }
@@ -244,45 +248,46 @@ func (c Cutting) advise(u Units) string {
 			sprung++
 		}
 	}
-	text := fmt.Sprintf("Buy %d strips, besides %d of your own, for %d pieces with %s left over", buy, box, sprung, u.Length(waste))
+	text := tongue.T("Buy %d strips, besides %d of your own, for %d pieces with %s left over", buy, box, sprung, u.Length(waste))
 	text += c.woodAdvice()
-	text += fmt.Sprintf("; keep %d pins ready", c.Pins)
+	text += tongue.T("; keep %d pins ready", c.Pins)
 	if c.Treenails > 0 {
-		text += fmt.Sprintf(" and %d treenails", c.Treenails)
+		text += tongue.T(" and %d treenails", c.Treenails)
 	}
 	if missing > 0 {
-		text += fmt.Sprintf(", but find strips for %d pieces more", missing)
+		text += tongue.Count(missing, ", but find strips for %d piece more", ", but find strips for %d pieces more", missing)
 	}
 	if n := len(c.Breaches); n > 0 {
-		text += fmt.Sprintf("; at %d places butts lie nearer than the rule asks, which is common practice and no law", n)
+		text += tongue.Count(n, "; at %d place butts lie nearer than the rule asks, which is common practice and no law",
+			"; at %d places butts lie nearer than the rule asks, which is common practice and no law", n)
 	}
 	return text + "."
 }
 
 func (c Cutting) text(p *page) {
 	p.gap()
-	head := "Cutting"
 	if c.Layer > 0 {
-		head += fmt.Sprintf(", layer %d", c.Layer)
+		p.line("Cutting, layer %d: %s", c.Layer, c.Advice)
+	} else {
+		p.line("Cutting: %s", c.Advice)
 	}
-	p.line("%s: %s", head, c.Advice)
 	for _, l := range c.Lots {
 		p.line("%s.", l.Tell(MM{}))
 	}
-	p.list("Butts", c.Breaches)
-	t := table{head: []string{"piece", "strake", "side", "part", "from", "to", "length", "strip", "width", "pins", "treenails"}}
+	p.list(tongue.T("Butts"), c.Breaches)
+	t := table{head: heads("piece", "strake", "side", "part", tongue.In("frame", "from"), tongue.In("frame", "to"), "length", "strip", "width", "pins", "treenails")}
 	for _, s := range c.Pieces {
 		width := ""
 		if s.Mode == string(hull.Sprung) { // else it is from no strip
 			width = decimals(s.Width, -1)
 		}
-		t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.Strake, s.Side, fmt.Sprintf("%d/%d", s.Part, s.Of), s.From, s.To, decimals(s.Length, 1), s.Wood(), width, strconv.Itoa(s.Pins), strconv.Itoa(s.Treenails)})
+		t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.Strake, said(sideWords, s.Side), fmt.Sprintf("%d/%d", s.Part, s.Of), s.From, s.To, decimals(s.Length, 1), s.Wood(), width, strconv.Itoa(s.Pins), strconv.Itoa(s.Treenails)})
 	}
 	p.table(t)
-	t = table{head: []string{"strip", "from", "width", "length", "pieces", "left"}}
+	t = table{head: heads("strip", tongue.In("wood", "from"), "width", "length", "pieces", tongue.In("wood", "left"))}
 	for _, l := range c.Lots {
 		for _, s := range l.Strips {
-			t.rows = append(t.rows, []string{strconv.Itoa(s.Number), s.From, decimals(l.Width, -1), decimals(s.Length, -1), joined(s.Pieces, strconv.Itoa), decimals(s.Left, 1)})
+			t.rows = append(t.rows, []string{strconv.Itoa(s.Number), said(fromWords, s.From), decimals(l.Width, -1), decimals(s.Length, -1), joined(s.Pieces, strconv.Itoa), decimals(s.Left, 1)})
 		}
 	}
 	p.table(t)
@@ -294,26 +299,26 @@ func (c Cutting) text(p *page) {
 func (p CutPiece) Wood() string {
 	switch {
 	case p.Mode == string(hull.Block):
-		return "block"
+		return tongue.T("block")
 	case p.Sheet > 0:
-		return fmt.Sprintf("sheet %d", p.Sheet)
+		return tongue.T("sheet %d", p.Sheet)
 	case p.Strip > 0:
 		return strconv.Itoa(p.Strip)
 	case p.Mode == string(hull.Spiled):
-		return "no sheet"
+		return tongue.T("no sheet")
 	}
-	return "none"
+	return tongue.In("strip", "none")
 }
 
 // BreachText tells where the rule of butts is not kept, as a sentence.
 func BreachText(l *loft.Layer, b loft.Breach) string {
 	id := l.Strakes[b.Strake].ID
 	if b.Kind == loft.NoFrame {
-		return fmt.Sprintf("A butt of strake %s misses the frames: a bay there is longer than a strip.", id)
+		return tongue.T("A butt of strake %s misses the frames: a bay there is longer than a strip.", id)
 	}
 	above, frame := l.Strakes[b.Above].ID, l.Surface.FrameName(b.Frame)
 	if b.Kind == loft.OneFrame {
-		return fmt.Sprintf("Strakes %s and %s both butt on frame %s with %d full strakes between, not %d.", above, id, frame, b.Has, b.Wants)
+		return tongue.T("Strakes %s and %s both butt on frame %s with %d full strakes between, not %d.", above, id, frame, b.Has, b.Wants)
 	}
-	return fmt.Sprintf("The butt of strake %s on frame %s is %d frames from that of its neighbour %s, not %d.", id, frame, b.Has, above, b.Wants)
+	return tongue.T("The butt of strake %s on frame %s is %d frames from that of its neighbour %s, not %d.", id, frame, b.Has, above, b.Wants)
 }

@@ -21,6 +21,8 @@ type Mix struct {
 	Alone  MixPart   `json:"alone"` // the best number of the stock's own strips
 	Before float64   `json:"alone_mm2"`
 	Advice string    `json:"advice"`
+
+	says string // the advice without its band
 }
 
 // MixPart is so many strakes of one width.
@@ -49,7 +51,8 @@ func MixOf(ctx context.Context, k *loft.Planking, layer, band int, widths []floa
 		out.Parts = append(out.Parts, MixPart(p))
 	}
 	out.Alone = MixPart(alone.Parts[0])
-	out.Advice = out.advise(u)
+	out.says = out.advise(u)
+	out.Advice = tongue.T("Band %d: %s", out.Band, out.says)
 	return out, nil
 }
 
@@ -62,8 +65,9 @@ func (m Mix) Tell(u Units) string {
 	return andList(out)
 }
 
+// advise says what the mix leaves to do, against strips of one width.
 func (m Mix) advise(u Units) string {
-	text := tongue.T("Band %d: %s leave %s to shave and %s to fill on one side, against %s with %d of %s alone", m.Band,
+	text := tongue.T("%s leave %s to shave and %s to fill on one side, against %s with %d of %s alone",
 		m.Tell(u), u.Area(m.Shave), u.Area(m.Fill), u.Area(m.Before), m.Alone.Count, u.Length(m.Alone.Width))
 	if len(m.Parts) > 1 {
 		text += tongue.T("; lay the wider ones where the frame is flattest: strakes %s", m.widest())
@@ -105,7 +109,7 @@ func (m Mix) text(p *page) {
 	p.gap()
 	text := m.Advice
 	if m.Layer > 0 {
-		text = tongue.T("Layer %d, b", m.Layer) + strings.TrimPrefix(text, "B")
+		text = tongue.T("Layer %d, band %d: %s", m.Layer, m.Band, m.says)
 	}
 	p.line("%s", text)
 	p.line("Strips from the upper limit down: %s.", joined(m.Order, func(w float64) string { return decimals(w, -1) }))

@@ -58,7 +58,7 @@ func SeamsOf(k *loft.Planking, layer int, u Units) (LayerSeam, error) {
 func (s LayerSeam) text(p *page) {
 	p.gap()
 	p.line("%s", s.Advice)
-	t := table{head: []string{tongue.T("seam below"), tongue.T("over that below"), "frame", "distance"}}
+	t := table{head: heads("seam below", "over that below", "frame", "distance")}
 	for _, c := range s.Seams {
 		t.rows = append(t.rows, []string{c.Below, c.Beneath, c.Frame, mm(c.Distance)})
 	}

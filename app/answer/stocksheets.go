@@ -146,7 +146,7 @@ func (s *CutSheets) advise(u Units) string {
 		}
 	}
 	if s.Missing > 0 {
-		return text + tongue.T("; no sheet is large enough or left for %s: give longer or wider sheets, or more", count(s.Missing, "piece")) + "."
+		return text + tongue.T("; no sheet is large enough or left for %s: give longer or wider sheets, or more", pieces(s.Missing)) + "."
 	}
 	if s.Cost != nil {
 		text += tongue.T("; cost %.2f", *s.Cost)
@@ -218,9 +218,9 @@ func (c Cutting) woodAdvice() string {
 				n++
 			}
 		}
-		parts = append(parts, tongue.T("buy %s, besides %d of your own, for %s cut to a flat shape", count(bought, "sheet"), s.FromBox, count(n, "piece")))
+		parts = append(parts, tongue.T("buy %s, besides %d of your own, for %s cut to a flat shape", counted(bought, "no sheets", "%d sheet", "%d sheets"), s.FromBox, pieces(n)))
 		if s.Missing > 0 {
-			parts = append(parts, tongue.T("find a sheet for %s more", count(s.Missing, "piece")))
+			parts = append(parts, tongue.T("find a sheet for %s more", pieces(s.Missing)))
 		}
 	}
 	blocks := 0
@@ -228,7 +228,7 @@ func (c Cutting) woodAdvice() string {
 		blocks += b.Count
 	}
 	if blocks > 0 {
-		parts = append(parts, tongue.T("have %s to carve", count(blocks, "block")))
+		parts = append(parts, tongue.Count(blocks, "have %d block to carve", "have %d blocks to carve", blocks))
 	}
 	if len(parts) == 0 {
 		return ""
@@ -244,9 +244,9 @@ func (c Cutting) sheetText(p *page) {
 	if s := c.Sheets; s != nil {
 		p.gap()
 		p.line("%s", s.Advice)
-		t := table{head: []string{"sheet", "from", "width", "length", "pieces", tongue.T("left over cm2")}}
+		t := table{head: heads(tongue.In("wood", "sheet"), tongue.In("wood", "from"), "width", "length", "pieces", "left over cm2")}
 		for _, one := range s.Sheets {
-			t.rows = append(t.rows, []string{strconv.Itoa(one.Number), one.From, decimals(one.Width, -1), decimals(one.Length, -1),
+			t.rows = append(t.rows, []string{strconv.Itoa(one.Number), said(fromWords, one.From), decimals(one.Width, -1), decimals(one.Length, -1),
 				joined(one.Pieces, func(q SheetPlace) string { return q.Name(c) }), decimals(one.Waste/100, 1)})
 		}
 		p.table(t)
@@ -259,9 +259,9 @@ func (c Cutting) sheetText(p *page) {
 
 // Name tells a piece on a sheet, its strake and side, and by a star that it is turned over.
 func (q SheetPlace) Name(c Cutting) string {
-	side := "S"
+	side := tongue.In("starboard", "S")
 	if c.Pieces[q.Piece-1].Side == string(hull.Port) {
-		side = "P"
+		side = tongue.In("port", "P")
 	}
 	text := fmt.Sprintf("%d (%s %s)", q.Piece, q.Strake, side)
 	if q.Over {

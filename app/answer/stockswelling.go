@@ -1,9 +1,7 @@
 package answer
 
 import (
-	"fmt"
-	"strconv"
-
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -70,9 +68,9 @@ func SwellingOf(k *loft.Planking, layer, band int, ask Wetted, u Units) (Swellin
 	woods := loft.WoodsNamed(out.Species, k.Plan.Woods, hull.UsualWoods())
 	if len(woods) == 0 {
 		if out.Species == "" {
-			return Swelling{}, fmt.Errorf("layer %d names no wood: name the species of its strips", layer+1)
+			return Swelling{}, tongue.Errorf("layer %d names no wood: name the species of its strips", layer+1)
 		}
-		return Swelling{}, fmt.Errorf("the table of woods has no %q, for no published figure of its shrinkage is at hand: name one that it has, as birch, or give your own to the plan: in the window under Stock, Wood, or in the file, \"woods\": [{\"name\": %[1]q, \"radial\": …, \"tangential\": …, \"source\": \"…\"}], in percent from green to oven dry", out.Species)
+		return Swelling{}, tongue.Errorf("the table of woods has no %q, for no published figure of its shrinkage is at hand: name one that it has, as birch, or give your own to the plan: in the window under Stock, Wood, or in the file, \"woods\": [{\"name\": %[1]q, \"radial\": …, \"tangential\": …, \"source\": \"…\"}], in percent from green to oven dry", out.Species)
 	}
 	runs, err := w.Wet(woods)
 	if err != nil {
@@ -174,43 +172,43 @@ func (s Swelling) Bounds(of func(SwellingRun) float64) (low, high float64) {
 
 func (s Swelling) advise(u Units) string {
 	low, high := s.Bounds(func(r SwellingRun) float64 { return r.RunLaid })
-	text := fmt.Sprintf("%d strips of %s, bought at %s %% moisture and laid at %s %%, run %s as quarter-sawn to %s as flat-sawn, where dry they ran %s", s.Strips, u.Length(s.Width),
+	text := tongue.T("%d strips of %s, bought at %s %% moisture and laid at %s %%, run %s as quarter-sawn to %s as flat-sawn, where dry they ran %s", s.Strips, u.Length(s.Width),
 		decimals(s.Bought, -1), decimals(s.Laid, -1), u.Length(low), u.Length(high), u.Length(float64(s.Strips)*s.Width))
 	lo, hi := s.Bounds(func(r SwellingRun) float64 { return r.OpensEach })
-	text += fmt.Sprintf("; each seam opens by %s to %s as they dry, so let them dry before you glue them", u.Length(lo), u.Length(hi))
+	text += tongue.T("; each seam opens by %s to %s as they dry, so let them dry before you glue them", u.Length(lo), u.Length(hi))
 	if s.Creep != 0 {
-		text += fmt.Sprintf("; the bench record shows %s of build-up per strip laid dry", u.Length(s.Creep))
+		text += tongue.T("; the bench record shows %s of build-up per strip laid dry", u.Length(s.Creep))
 	} else {
-		text += "; the bench record shows no build-up yet"
+		text += tongue.T("; the bench record shows no build-up yet")
 	}
 	m := s.Measured
 	switch {
 	case m == nil:
 		return text + "."
 	case m.Over <= 0:
-		return text + ". The measured run is no more than that of the dry strips."
+		return tongue.T("%s. The measured run is no more than that of the dry strips.", text)
 	}
-	share := fmt.Sprintf(". Of the %s (%s %%) measured over that, %s to %s is swelling, %s build-up as the record shows it, and the rest, %s to %s, loose fit", u.Length(m.Over), decimals(m.Percent, 1),
+	share := tongue.T(". Of the %s (%s %%) measured over that, %s to %s is swelling, %s build-up as the record shows it, and the rest, %s to %s, loose fit", u.Length(m.Over), decimals(m.Percent, 1),
 		u.Length(m.Swelling[0]), u.Length(m.Swelling[1]), u.Length(m.Creep), u.Length(m.Loose[0]), u.Length(m.Loose[1]))
 	if m.Bracket {
-		return text + share + ": swelling and build-up may be all of it."
+		return tongue.T("%s%s: swelling and build-up may be all of it.", text, share)
 	}
 	if m.Loose[1] < 0 {
-		return text + share + ": below zero, so the strips were not soaked through, or were pressed together."
+		return tongue.T("%s%s: below zero, so the strips were not soaked through, or were pressed together.", text, share)
 	}
-	return text + share + ": swelling does not explain all of it."
+	return tongue.T("%s%s: swelling does not explain all of it.", text, share)
 }
 
 func (s Swelling) text(p *page) {
 	p.gap()
-	head := fmt.Sprintf("Swelling, band %d", s.Band)
 	if s.Layer > 0 {
-		head += fmt.Sprintf(" of layer %d", s.Layer)
+		p.line("Swelling, band %d of layer %d: %s", s.Band, s.Layer, s.Advice)
+	} else {
+		p.line("Swelling, band %d: %s", s.Band, s.Advice)
 	}
-	p.line("%s: %s", head, s.Advice)
-	t := table{head: []string{"wood", "sawn", "shrinkage", "swelling", "strip laid", "run laid", "run in the room", "seam opens"}}
+	t := table{head: heads("wood", "sawn", "shrinkage", "swelling", "strip laid", "run laid", "run in the room", "seam opens")}
 	for _, r := range s.Runs {
-		t.rows = append(t.rows, []string{r.Wood, r.Sawn, decimals(r.Total, 1) + " %", decimals(r.Swelling, 2) + " %", mm(r.StripLaid), mm(r.RunLaid), mm(r.RunRoom), strconv.FormatFloat(r.OpensEach, 'f', 3, 64)})
+		t.rows = append(t.rows, []string{r.Wood, sawnWord(r.Sawn), decimals(r.Total, 1) + " %", decimals(r.Swelling, 2) + " %", mm(r.StripLaid), mm(r.RunLaid), mm(r.RunRoom), decimals(r.OpensEach, 3)})
 	}
 	p.table(t)
 	for i, r := range s.Runs {

@@ -2,10 +2,10 @@ package answer
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -27,7 +27,7 @@ func Kinds(of hull.Stock, widths, thicknesses []float64, species []string) ([]hu
 	}
 	n := len(widths) * len(thicknesses) * len(species)
 	if n > hull.MostKinds {
-		return nil, fmt.Errorf("these are %d kinds of strip: compare at most %d at once", n, hull.MostKinds)
+		return nil, tongue.Errorf("these are %d kinds of strip: compare at most %d at once", n, hull.MostKinds)
 	}
 	var out []hull.Stock
 	for _, name := range species {

@@ -1,8 +1,7 @@
 package answer
 
 import (
-	"fmt"
-
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -125,7 +124,7 @@ func StrakesOf(k *loft.Planking) Strakes {
 // dropText tells in a phrase where a strake ends, and in what.
 func dropText(l *loft.Layer, d *loft.Drop, u Units) string {
 	name := l.Surface.FrameName
-	return fmt.Sprintf("strake %s ends on frame %s in a nib of %s, let into %s, which goes on alone towards %s", d.Strake, name(d.From), told(u, d.Nib, 1), d.Into, name(d.To))
+	return tongue.T("strake %s ends on frame %s in a nib of %s, let into %s, which goes on alone towards %s", d.Strake, name(d.From), told(u, d.Nib, 1), d.Into, name(d.To))
 }
 
 func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {

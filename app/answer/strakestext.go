@@ -4,6 +4,7 @@ import (
 	"io"
 	"strconv"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -20,10 +21,10 @@ func (a Strakes) Text(w io.Writer) error {
 		p.layer(layer)
 		p.table(summary(strakes))
 		p.line("Length and face bend radius in mm, edge-set per metre, twist in degrees from end to end.")
-		p.line("%s", verdictsNote)
+		p.line(verdictsNote)
 		a.verdicts(p, strakes)
-		a.matrix(p, "Width along the frame, mm: marks the frame.", strakes, func(c Crossing) string { return mm(c.WidthFrame) })
-		a.matrix(p, "Width to cut, mm: < taper, = whole, > wider than its strip as laid.", strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
+		a.matrix(p, tongue.T("Width along the frame, mm: marks the frame."), strakes, func(c Crossing) string { return mm(c.WidthFrame) })
+		a.matrix(p, tongue.T("Width to cut, mm: < taper, = whole, > wider than its strip as laid."), strakes, func(c Crossing) string { return mm(c.WidthCut) + mark(c) })
 		p.cuts(strakes)
 		a.bevels(p, strakes)
 		p.wedges(a.Wedges, layer)
@@ -60,9 +61,9 @@ func (a Strakes) verdicts(p *page, strakes []Strake) {
 		out = append(out, text)
 		danger = true
 	}
-	p.list("Strakes that are more than a strip sprung dry", out)
+	p.list(tongue.T("Strakes that are more than a strip sprung dry"), out)
 	if danger {
-		p.line("%s", benchCaution)
+		p.line(benchCaution)
 	}
 	layer := max(strakes[0].Layer, 1)
 	if layer <= len(a.Limits) {
@@ -92,16 +93,16 @@ func mark(c Crossing) string {
 }
 
 func summary(strakes []Strake) table {
-	t := table{head: []string{"strake", "verdict", "made", "from", "to", "length", "edge-set", "bend radius", "twist", ""}}
+	t := table{head: heads("strake", "verdict", "made", tongue.In("frame", "from"), tongue.In("frame", "to"), "length", "edge-set", "bend radius", "twist", "")}
 	for _, s := range strakes {
 		from, to, last := "", "", ""
 		if n := len(s.At); n > 0 {
 			from, to = s.At[0].Frame, s.At[n-1].Frame
 		}
 		if s.Garboard {
-			last = "garboard"
+			last = tongue.T("garboard")
 		}
-		t.rows = append(t.rows, []string{s.ID, s.verdict(), s.Mode, from, to, mm(s.Length), edgeSet(s.EdgeSetMax), s.bend(), s.twist(), last})
+		t.rows = append(t.rows, []string{s.ID, s.verdict(), said(modeWords, s.Mode), from, to, mm(s.Length), edgeSet(s.EdgeSetMax), s.bend(), s.twist(), last})
 	}
 	return t
 }
@@ -132,7 +133,7 @@ func (s Strake) verdict() string {
 	if s.Verdict.Kind == string(loft.LiesByItself) {
 		return word
 	}
-	return word + " at " + s.Verdict.Frame
+	return tongue.In("verdict", "%s at %s", word, s.Verdict.Frame)
 }
 
 // edgeSet is an edge-set in 1/m, or a dash where it cannot be known.
@@ -150,7 +151,7 @@ func (a Strakes) matrix(p *page, heading string, strakes []Strake, cell func(Cro
 	frames := a.Frames
 	for len(frames) > 0 {
 		n := min(framesAcross, len(frames))
-		t := table{head: append([]string{"strake"}, frames[:n]...)}
+		t := table{head: append([]string{tongue.T("strake")}, frames[:n]...)}
 		for _, s := range strakes {
 			row := []string{s.ID}
 			for _, f := range frames[:n] {
@@ -173,14 +174,14 @@ func (s Strake) cell(frame string, cell func(Crossing) string) string {
 }
 
 func (p *page) wedges(all []Wedge, layer int) {
-	t := table{head: []string{"wedge below", "from", "to", "length", "width", ""}}
+	t := table{head: heads("wedge below", tongue.In("frame", "from"), tongue.In("frame", "to"), "length", "width", "")}
 	for _, g := range all {
 		if g.Layer != layer {
 			continue
 		}
-		name := "wedge"
+		name := tongue.T("wedge")
 		if g.Stealer {
-			name = "stealer"
+			name = tongue.T("stealer")
 		}
 		t.rows = append(t.rows, []string{g.Below, g.From, g.To, mm(g.Length), mm(g.Width), name})
 	}
@@ -196,7 +197,7 @@ func (p *page) drops(all []Drop, layer int) {
 			out = append(out, d.text)
 		}
 	}
-	p.list("Drop strakes", out)
+	p.list(tongue.T("Drop strakes"), out)
 }
 
 // Rows gives the strake table as rows of a CSV file, a heading first: one row
@@ -214,5 +215,5 @@ func (a Strakes) Rows() [][]string {
 	return out
 }
 
-// plain is a number with three decimals, as much as a table on the bench bears.
-func plain(x float64) string { return decimals(x, 3) }
+// plain is a number with three decimals, as much as a table on the bench bears, with a point as the decimal mark.
+func plain(x float64) string { return fixed(x, 3) }

@@ -64,18 +64,18 @@ func StripOver(l *loft.Layer, sp *loft.Springing, f *loft.SprungFrame, u Units) 
 	case !f.Reached():
 		return tongue.T("%s: the strip does not reach so far", out)
 	case f.Held:
-		out += ": held"
+		out += tongue.T(": held")
 	case f.LiftOff < loft.HoldWithin.Low:
 		out += tongue.T(": let go, and lying on it")
 	default:
 		out += tongue.T(": let go, and %s off it", told(u, f.LiftOff, 2))
 	}
 	if math.Abs(f.Stray) >= loft.HoldWithin.Low {
-		way := "below"
 		if f.Stray < 0 {
-			way = "above"
+			out += tongue.T(", %s above its line", told(u, -f.Stray, 2))
+		} else {
+			out += tongue.T(", %s below its line", told(u, f.Stray, 2))
 		}
-		out += tongue.T(", %s %s its line", told(u, math.Abs(f.Stray), 2), way)
 	}
 	if sp.Modulus.High == 0 {
 		return out
@@ -98,5 +98,8 @@ func StripNewtons(n float64) string { return decimals(math.Abs(n), 1) + " N" }
 
 // sideForce tells a force along the frame.
 func sideForce(r loft.Range) string {
-	return force(upright(r)) + " " + map[bool]string{true: "downwards", false: "upwards"}[r.High > 0]
+	if r.High > 0 {
+		return tongue.T("%s downwards", force(upright(r)))
+	}
+	return tongue.T("%s upwards", force(upright(r)))
 }

@@ -20,11 +20,10 @@ func StripVerdict(b *loft.StripBeside, frame func(int) string, u Units) string {
 	case b.OnLine():
 		return tongue.T("left to itself, this strip settles along the line")
 	}
-	way := "lower"
 	if off < 0 {
-		way = "higher"
+		return tongue.T("left to itself, this strip settles %s higher at frame %s", u.Length(-off), frame(at))
 	}
-	return tongue.T("left to itself, this strip settles %s %s at frame %s", u.Length(math.Abs(off)), way, frame(at))
+	return tongue.T("left to itself, this strip settles %s lower at frame %s", u.Length(off), frame(at))
 }
 
 // StripAt says how the strip of a band line lies to it at a frame; "" where that is

@@ -61,7 +61,7 @@ func points(n int) string {
 // Text writes a table of the frames and where the plan is.
 func (a TakeOff) Text(w io.Writer) error {
 	p := &page{w: w}
-	t := table{head: []string{"frame", "x", "points", "girth"}}
+	t := table{head: heads("frame", "x", "points", "girth")}
 	for _, f := range a.Frames {
 		t.rows = append(t.rows, []string{f.Frame, mm(f.X), points(f.Points), mm(f.Girth)})
 	}

@@ -58,7 +58,7 @@ func (p *page) table(t table) {
 		return
 	}
 	t = t.visible()
-	first := len(t.head[0])
+	first := len([]rune(t.head[0]))
 	for _, r := range t.rows {
 		first = max(first, len([]rune(r[0])))
 	}
@@ -108,8 +108,14 @@ func deg(x float64) string { return decimals(x, 1) }
 // Degrees writes an angle in degrees to a tenth, a zero without its sign.
 func Degrees(x float64) string { return deg(x) + "°" }
 
-// decimals tells a number with so many decimals, a zero without its sign.
-func decimals(x float64, n int) string {
+// decimals tells a number with so many decimals, with the language's decimal sign.
+func decimals(x float64, n int) string { return tongue.Figure(fixed(x, n)) }
+
+// nought tells a number that is told as zero with so many decimals.
+func nought(x float64, n int) bool { return strings.Trim(fixed(x, n), "-0.") == "" }
+
+// fixed writes a number with so many decimals and a point, a zero without its sign.
+func fixed(x float64, n int) string {
 	s := strconv.FormatFloat(x, 'f', n, 64)
 	if strings.Trim(s, "-0.") == "" {
 		s = strings.TrimPrefix(s, "-")
@@ -120,7 +126,7 @@ func decimals(x float64, n int) string {
 // bend tells a bend radius in mm, or that it is flat.
 func bend(r *float64) string {
 	if r == nil {
-		return "flat"
+		return tongue.T("flat")
 	}
 	return strconv.FormatFloat(math.Round(*r), 'f', -1, 64)
 }

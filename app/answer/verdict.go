@@ -32,20 +32,23 @@ func verdictOf(v loft.Verdict, frame func(int) string) *Verdict {
 type verdictTerm struct {
 	mark string // its shape, so that it is not told by colour alone; what is cut and carved is marked as the drawings hatch it
 	word string // in a table, and at the start of a sentence about the strip
-	over string // before the limit that was passed, where there are several; else nothing
+	over string // tells the limit that was passed
 }
 
+// limitText tells a limit of which there is only one.
+var limitText = tongue.Mark("limit %s")
+
 var verdictTerms = map[loft.VerdictKind]verdictTerm{
-	loft.LiesByItself: {"✓", tongue.Mark("lies by itself"), ""},
-	loft.SpringsDry:   {"⌒", tongue.Mark("springs dry"), ""},
-	loft.NeedsSoaking: {"≈", "soak", "dry "},
-	loft.NeedsHeat:    {"≋", tongue.Mark("soak and heat"), "soaked "},
-	loft.NeedsSheet:   {"╱", tongue.Mark("cut to shape"), ""},
-	loft.NeedsBlock:   {"╳", "carve", "heated "},
+	loft.LiesByItself: {"✓", tongue.Mark("lies by itself"), limitText},
+	loft.SpringsDry:   {"⌒", tongue.Mark("springs dry"), limitText},
+	loft.NeedsSoaking: {"≈", tongue.Mark("soak"), tongue.Mark("dry limit %s")},
+	loft.NeedsHeat:    {"≋", tongue.Mark("soak and heat"), tongue.Mark("soaked limit %s")},
+	loft.NeedsSheet:   {"╱", tongue.Mark("cut to shape"), limitText},
+	loft.NeedsBlock:   {"╳", tongue.Mark("carve"), tongue.Mark("heated limit %s")},
 }
 
 // unknownVerdict stands for the verdict on a hull whose shape is not known.
-var unknownVerdict = verdictTerm{"?", tongue.Mark("not known"), ""}
+var unknownVerdict = verdictTerm{"?", tongue.Mark("not known"), limitText}
 
 func termOf(kind loft.VerdictKind) verdictTerm {
 	if t, ok := verdictTerms[kind]; ok {
@@ -60,16 +63,16 @@ func VerdictMark(kind loft.VerdictKind) string { return termOf(kind).mark }
 // VerdictWord names a kind of verdict; a dash of what is not known.
 func VerdictWord(kind loft.VerdictKind) string {
 	if t, ok := verdictTerms[kind]; ok {
-		return t.word
+		return tongue.T(t.word)
 	}
 	return "-"
 }
 
 // verdictFigures name what is judged.
 var verdictFigures = map[loft.ModeReason]string{
-	loft.ByEdge:  "edge-set",
+	loft.ByEdge:  tongue.Mark("edge-set"),
 	loft.ByBend:  tongue.Mark("face strain"),
-	loft.ByTwist: "twist",
+	loft.ByTwist: tongue.Mark("twist"),
 }
 
 // VerdictText says what is to be done, then by what figure, at which frame and by
@@ -89,17 +92,18 @@ func VerdictFigure(v loft.Verdict, frame func(int) string) string {
 	case v.Cause == loft.ByWidth:
 		return tongue.T("%.2f times as wide as its strip at frame %s", v.Figure, frame(v.Frame))
 	}
-	over, at := "", tongue.T(" at frame %s", frame(v.Frame))
+	over := limitText
 	if v.Cause == loft.ByBend {
 		over = termOf(v.Kind).over
 	}
-	if v.Kind == loft.LiesByItself {
-		at = "" // it is much the same everywhere
+	text, limit := percent(v.Figure)+" "+tongue.T(verdictFigures[v.Cause]), tongue.T(over, percent(v.Limit))
+	if v.Kind == loft.LiesByItself { // it is much the same everywhere
+		return tongue.T("%s (%s)", text, limit)
 	}
-	return tongue.T("%s %s%s (%slimit %s)", percent(v.Figure), verdictFigures[v.Cause], at, over, percent(v.Limit))
+	return tongue.T("%s at frame %s (%s)", text, frame(v.Frame), limit)
 }
 
-// ModeWord names how a strake is made.
+// ModeWord names how a strake is made, as plans and JSON do.
 func ModeWord(m hull.Mode) string {
 	if m == "" {
 		return string(hull.Sprung)
@@ -114,7 +118,7 @@ var modeDeeds = map[hull.Mode]string{hull.Sprung: tongue.Mark("sprung from a str
 func MakingText(m loft.Making, frame func(int) string) string {
 	by := VerdictText(m.Verdict, frame)
 	if m.Reason == loft.ByChoice {
-		return tongue.T("%s, as you chose; the rules say %s", modeDeeds[m.Mode], by)
+		return tongue.T("%s, as you chose; the rules say %s", tongue.T(modeDeeds[m.Mode]), by)
 	}
 	return by
 }
@@ -123,7 +127,7 @@ func MakingText(m loft.Making, frame func(int) string) string {
 // builder chose.
 func MakingWord(m loft.Making) string {
 	if m.Reason == loft.ByChoice {
-		return tongue.T("%s, as you chose", modeDeeds[m.Mode])
+		return tongue.T("%s, as you chose", tongue.T(modeDeeds[m.Mode]))
 	}
 	return VerdictWord(m.Verdict.Kind)
 }
@@ -136,15 +140,21 @@ func FormText(diameter float64, u Units) string {
 	if diameter <= 0 || diameter > widest {
 		return ""
 	}
-	what := "form"
-	switch {
-	case diameter < rod:
-		what = "rod"
-	case diameter <= tin:
-		what = "tin"
-	}
 	size := told(u, roundedForm(diameter, u), 0)
-	return tongue.T("round %s %s %s", article(size), size, what)
+	an := spokenWithAn(size)
+	switch {
+	case diameter < rod && an:
+		return tongue.T("round an %s rod", size)
+	case diameter < rod:
+		return tongue.T("round a %s rod", size)
+	case diameter <= tin && an:
+		return tongue.T("round an %s tin", size)
+	case diameter <= tin:
+		return tongue.T("round a %s tin", size)
+	case an:
+		return tongue.T("round an %s form", size)
+	}
+	return tongue.T("round a %s form", size)
 }
 
 // roundedForm is a diameter as a builder looks for one: to a millimetre, to five
@@ -163,13 +173,10 @@ func roundedForm(mm float64, u Units) float64 {
 	return math.Max(math.Round(mm/step), 1) * step
 }
 
-// article is that before a number as it is spoken.
-func article(number string) string {
+// spokenWithAn tells a number that in English is spoken with "an" before it.
+func spokenWithAn(number string) bool {
 	whole, _, _ := strings.Cut(strings.Fields(number)[0], ".")
-	if strings.HasPrefix(whole, "8") || whole == "11" || whole == "18" {
-		return "an"
-	}
-	return "a"
+	return strings.HasPrefix(whole, "8") || whole == "11" || whole == "18"
 }
 
 // percent writes a strain.
@@ -237,10 +244,10 @@ func LimitsText(b loft.Bending) string {
 	}
 	wood := tongue.T("Strips of this wood")
 	if len(names) > 0 {
-		wood = capital(strings.Join(names, " and "))
+		wood = capital(both(names))
 	}
 	text := tongue.T("%s: bent dry up to %s of strain in its faces (%s), soaked up to %s (%s), heated up to %s (%s); over that it is carved.", wood,
-		percent(b.Dry), originWords[b.DryFrom], percent(b.Soaked), originWords[b.SoakedFrom], percent(b.Hot), originWords[b.HotFrom])
+		percent(b.Dry), tongue.T(originWords[b.DryFrom]), percent(b.Soaked), tongue.T(originWords[b.SoakedFrom]), percent(b.Hot), tongue.T(originWords[b.HotFrom]))
 	for _, w := range b.Woods {
 		if w.Unbroken > 0 && w.Unbroken < 50 {
 			text += tongue.T(" In steam bending tests of %s only %s pieces in a hundred came out whole: try an offcut first.", w.Name, decimals(w.Unbroken, -1))

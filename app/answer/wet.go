@@ -18,14 +18,14 @@ func WetStrakeOf(side hull.Side, w progress.WetStrake) WetStrake {
 
 // Told tells of the strake in two sentences.
 func (w WetStrake) Told(u Units) string {
-	text := tongue.T("%s to %s", w.ID, w.Side)
+	text := w.ID + " " + said(sideWays, w.Side)
 	switch {
 	case w.GluedWet:
-		text += tongue.T(" was glued wet")
+		text = tongue.T("%s was glued wet", text)
 	case w.Glued != "":
-		text += tongue.T(" was pinned wet and glued dry")
+		text = tongue.T("%s was pinned wet and glued dry", text)
 	default:
-		text += tongue.T(" is pinned wet")
+		text = tongue.T("%s is pinned wet", text)
 	}
 	if w.Soaked != "" {
 		text += tongue.T(", soaked %s", w.Soaked)

@@ -1,12 +1,13 @@
 package answer
 
 import (
-	"fmt"
 	"io"
 	"path"
 	"strconv"
 	"strings"
 	"unicode"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Written is the answer of the command sheets: the files it wrote.
@@ -25,10 +26,8 @@ type Written struct {
 // Changes tells in sentences what became of other files of the folder.
 func (a Written) Changes() []string {
 	var out []string
-	if n := len(a.Removed); n == 1 {
-		out = append(out, "Removed 1 file of an earlier set that this set does not have.")
-	} else if n > 1 {
-		out = append(out, fmt.Sprintf("Removed %d files of an earlier set that this set does not have.", n))
+	if n := len(a.Removed); n > 0 {
+		out = append(out, tongue.Count(n, "Removed %d file of an earlier set that this set does not have.", "Removed %d files of an earlier set that this set does not have.", n))
 	}
 	if len(a.Left) == 0 {
 		return out
@@ -42,22 +41,22 @@ func (a Written) Changes() []string {
 		names = append(names, name)
 	}
 	if more := len(a.Left) - most; more > 0 {
-		names = append(names, fmt.Sprintf("and %d more", more))
+		names = append(names, tongue.T("and %d more", more))
 	}
-	return append(out, "Left in the folder, but not of this set: "+strings.Join(names, ", ")+".")
+	return append(out, tongue.T("Left in the folder, but not of this set: %s.", strings.Join(names, ", ")))
 }
 
 // Text writes a line a folder with how many files are in it.
 func (a Written) Text(w io.Writer) error {
 	p := &page{w: w}
-	p.line("%s written to %s", count(len(a.Files), "file"), a.Folder)
+	p.line("%s written to %s", files(len(a.Files)), a.Folder)
 	counts := map[string]int{}
 	var folders []string
 	for _, f := range a.Files {
 		dir := path.Dir(f)
 		if dir == "." {
 			if f == "booklet.pdf" {
-				f += fmt.Sprintf(", %s, used to %.0f %%", count(a.Pages, "page"), a.Use)
+				f += tongue.T(", %s, used to %.0f %%", counted(a.Pages, "no pages", "%d page", "%d pages"), a.Use)
 			}
 			p.line("  %s", f)
 			continue
@@ -68,7 +67,7 @@ func (a Written) Text(w io.Writer) error {
 		counts[dir]++
 	}
 	for _, dir := range folders {
-		p.line("  %s/: %s", strings.TrimSuffix(dir, "/"), count(counts[dir], "file"))
+		p.line("  %s/: %s", strings.TrimSuffix(dir, "/"), files(counts[dir]))
 	}
 	for _, s := range a.Changes() {
 		p.line("%s", s)

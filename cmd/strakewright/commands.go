@@ -11,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/mesh"
@@ -105,22 +106,22 @@ func (c *takeOffCmd) hull(s *streams) (p *hull.Plan, notes []string, err error) 
 // fair moves the points of the frames within their rounding, or what is given,
 // to where they are fair, and tells by how much.
 func (c *takeOffCmd) fair(s *streams, h *hull.Hull) (note string, err error) {
-	within, what := h.Rounding, "the rounding of the table"
+	within := h.Rounding
 	if c.Within != nil {
 		if err := inRange("--within", c.Within, hull.FairWithin, " mm"); err != nil {
 			return "", err
 		}
-		within, what = float64(*c.Within), fmt.Sprintf("%g mm", *c.Within)
+		within = float64(*c.Within)
 	}
 	switch {
 	case within == 0:
 		return "", misused("--fair: %s is not a table of offsets, so it gives no limit for fairing; add --within MM", c.Source)
 	case h.Shapeless():
-		return "", fmt.Errorf("%s: the frames cannot be faired: %w", c.Source, loft.ErrShapeless)
+		return "", tongue.Errorf("%s: the frames cannot be faired: %w", c.Source, loft.ErrShapeless)
 	}
 	ctx, release := interruptible()
 	defer release()
-	f, err := working(ctx, s, "fairing the frames", func() (fair.Faired, error) { return fair.Fair(ctx, h.Frames, within) })
+	f, err := working(ctx, s, tongue.T("fairing the frames"), func() (fair.Faired, error) { return fair.Fair(ctx, h.Frames, within) })
 	if err != nil {
 		return "", fmt.Errorf("%s: %w", c.Source, err)
 	}
@@ -132,9 +133,12 @@ func (c *takeOffCmd) fair(s *streams, h *hull.Hull) (note string, err error) {
 		}
 	}
 	h.Frames = f.Frames
-	note = fmt.Sprintf("fairing moved %d points, by %.3f mm at most, to be fair within %s", len(f.Moves), most, what)
+	note = tongue.T("fairing moved %d points, by %.3f mm at most, to be fair within the rounding of the table", len(f.Moves), most)
+	if c.Within != nil {
+		note = tongue.T("fairing moved %d points, by %.3f mm at most, to be fair within %g mm", len(f.Moves), most, within)
+	}
 	if atLimit > 0 {
-		note += fmt.Sprintf("; %d of them would go further", atLimit)
+		note += tongue.T("; %d of them would go further", atLimit)
 	}
 	return note + ".", nil
 }
@@ -142,7 +146,7 @@ func (c *takeOffCmd) fair(s *streams, h *hull.Hull) (note string, err error) {
 // refused tells how to write over a file that exists.
 func refused(err error, path string) error {
 	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s already exists; choose another name, or add --replace to overwrite it", path)
+		return tongue.Errorf("%s already exists; choose another name, or add --replace to overwrite it", path)
 	}
 	return err
 }
@@ -201,11 +205,11 @@ func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, 
 // misfits measures the frames against the run of their neighbours.
 func misfits(s *streams, h *hull.Hull) ([]answer.Misfit, error) {
 	if h.Shapeless() {
-		return nil, fmt.Errorf("its frames cannot be compared with their neighbours: %w", loft.ErrShapeless)
+		return nil, tongue.Errorf("its frames cannot be compared with their neighbours: %w", loft.ErrShapeless)
 	}
 	ctx, release := interruptible()
 	defer release()
-	found, err := working(ctx, s, "measuring the misfits", func() ([]fair.Misfit, error) { return fair.Misfits(ctx, h.Frames) })
+	found, err := working(ctx, s, tongue.T("measuring the misfits"), func() ([]fair.Misfit, error) { return fair.Misfits(ctx, h.Frames) })
 	return answer.MisfitsOf(h, found), err
 }
 
@@ -460,7 +464,7 @@ func (c *lineCmd) waysOf(ctx context.Context, s *streams, p *hull.Plan, layer in
 	ways, err := unlessStopped(ctx, func() ([]loft.Lining, error) {
 		return loft.LineOff(ctx, p, layer, from, to, func(tried, prospect int) {
 			if ctx.Err() == nil {
-				meter.tell(export.Progress{Done: tried, All: prospect, What: "ways to line off"})
+				meter.tell(export.Progress{Done: tried, All: prospect, What: tongue.T("ways to line off")})
 			}
 		})
 	})
@@ -565,7 +569,7 @@ func (c *strakesCmd) Run(s *streams) error {
 	}
 	ctx, release := interruptible()
 	defer release()
-	m, err := working(ctx, s, "laying strips outwards", func() (answer.March, error) { return answer.MarchOf(ctx, k) })
+	m, err := working(ctx, s, tongue.T("laying strips outwards"), func() (answer.March, error) { return answer.MarchOf(ctx, k) })
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Plan, err)
 	}

@@ -2,12 +2,12 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 
 	"github.com/alecthomas/kong"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/drawing"
 )
@@ -48,7 +48,7 @@ type shown drawing.Shown
 
 // Decode reads the word after a flag.
 func (s *shown) Decode(ctx *kong.DecodeContext) error {
-	return oneOf(ctx, (*string)(s), "kind of drawing", string(drawing.ShowsFrames), string(drawing.ShowsWaterlines), string(drawing.ShowsButtocks))
+	return oneOf(ctx, (*string)(s), "%q is not a kind of drawing: write %s or %s", string(drawing.ShowsFrames), string(drawing.ShowsWaterlines), string(drawing.ShowsButtocks))
 }
 
 // even is a flag's value that is an even spacing, as 0,5.
@@ -65,7 +65,7 @@ func (e *even) Decode(ctx *kong.DecodeContext) error {
 		e.Every, err = readNumber(strings.TrimSpace(every))
 	}
 	if err != nil || e.From < 0 || e.Every <= 0 {
-		return fmt.Errorf("%q is not an even spacing: write the first and the distance in mm, as 0,5", text)
+		return tongue.Errorf("%q is not an even spacing: write the first and the distance in mm, as 0,5", text)
 	}
 	return nil
 }
@@ -75,7 +75,7 @@ type level drawing.Level
 
 // Decode reads the word after a flag.
 func (l *level) Decode(ctx *kong.DecodeContext) error {
-	return oneOf(ctx, (*string)(l), "height that frames have in common", string(drawing.SlotBelow), string(drawing.SlotAbove), string(drawing.DeckLevel), string(drawing.FootLevel), string(drawing.DrawnLevel))
+	return oneOf(ctx, (*string)(l), "%q is not a height that frames have in common: write %s or %s", string(drawing.SlotBelow), string(drawing.SlotAbove), string(drawing.DeckLevel), string(drawing.FootLevel), string(drawing.DrawnLevel))
 }
 
 // scale is a scale, as 1:48, or a factor, as 0.5.
@@ -89,9 +89,9 @@ func (s *scale) Decode(ctx *kong.DecodeContext) error {
 	}
 	v, err := strconv.ParseFloat(strings.TrimPrefix(text, "1:"), 64)
 	if err != nil && !errors.Is(err, strconv.ErrRange) || !(v > 0) {
-		return fmt.Errorf("%q is not a scale: write a scale as 1:48, a factor as 0.5", text)
+		return tongue.Errorf("%q is not a scale: write a scale as 1:48, a factor as 0.5", text)
 	}
-	if err := hull.DrawingScale.Refuse("the scale", v, ""); err != nil {
+	if err := hull.DrawingScale.Refuse(tongue.T("the scale"), v, ""); err != nil {
 		return err
 	}
 	*s = scale(v)
@@ -109,7 +109,7 @@ func (p *page) Decode(ctx *kong.DecodeContext) error {
 	}
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 1 || n > 100000 {
-		return fmt.Errorf("%q is not a page: write its number, 1 for the first", text)
+		return tongue.Errorf("%q is not a page: write its number, 1 for the first", text)
 	}
 	*p = page(n)
 	return nil
@@ -126,7 +126,7 @@ func (h *half) Decode(ctx *kong.DecodeContext) error {
 	}
 	is, known := map[string]drawing.Half{"both": drawing.BothHalves, "right": drawing.RightHalf, "left": drawing.LeftHalf}[text]
 	if !known {
-		return fmt.Errorf("%q is not a half: write both, right or left", text)
+		return tongue.Errorf("%q is not a half: write both, right or left", text)
 	}
 	*h = half(is)
 	return nil

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -46,7 +47,7 @@ func layerWith(k *loft.Planking, id string) int {
 func strakeIDs(k *loft.Planking) string {
 	var out []string
 	for _, l := range k.Layers {
-		out = append(out, "from "+l.Strakes[0].ID+" to "+l.Strakes[len(l.Strakes)-1].ID)
+		out = append(out, tongue.T("from %s to %s", l.Strakes[0].ID, l.Strakes[len(l.Strakes)-1].ID))
 	}
-	return strings.Join(out, " and ")
+	return strings.Join(out, tongue.T(" and "))
 }

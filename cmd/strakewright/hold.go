@@ -6,6 +6,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -63,7 +64,7 @@ func (c *holdCmd) Run(s *streams) error {
 	a, err := unlessStopped(ctx, func() (answer.Hold, error) {
 		return answer.HoldOf(ctx, k, layer, sp, woods, asked, func(tried, prospect int) {
 			if ctx.Err() == nil {
-				meter.tell(export.Progress{Done: tried, All: prospect, What: "ways to hold the strip"})
+				meter.tell(export.Progress{Done: tried, All: prospect, What: tongue.T("ways to hold the strip")})
 			}
 		})
 	})
@@ -138,12 +139,12 @@ func (c *holdCmd) sprung(k *loft.Planking) (*loft.Springing, int, []hull.Wood, e
 func (c *holdCmd) lie(k *loft.Planking, s *loft.Surface) (*loft.Lie, error) {
 	frame := k.Plan.Hull.FrameNamed(string(c.Frame))
 	if frame < 0 {
-		return nil, fmt.Errorf("%s has no frame %s; girths names them all", c.Plan, c.Frame)
+		return nil, tongue.Errorf("%s has no frame %s; girths names them all", c.Plan, c.Frame)
 	}
 	var aim *hull.Angle
 	if c.Aim != nil {
 		if d := float64(*c.Aim); !(d > -90 && d < 90) {
-			return nil, fmt.Errorf("a heading of %g degrees: give one between -90 and 90", d)
+			return nil, tongue.Errorf("a heading of %g degrees: give one between -90 and 90", d)
 		}
 		a := hull.Degrees(float64(*c.Aim))
 		aim = &a

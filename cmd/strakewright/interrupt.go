@@ -2,11 +2,12 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"os/signal"
 	"syscall"
 	"time"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // interruptible gives a context that ends when the user or the system asks the
@@ -61,6 +62,6 @@ func working[A any](ctx context.Context, s *streams, what string, work func() (A
 	ticks := 0
 	return meanwhile(ctx, clock.C, func() {
 		ticks++
-		m.write(fmt.Sprintf("%s, %.0f s so far; Ctrl+C stops it", what, (time.Duration(ticks) * every).Seconds()))
+		m.write(tongue.T("%s, %.0f s so far; Ctrl+C stops it", what, (time.Duration(ticks) * every).Seconds()))
 	}, work)
 }

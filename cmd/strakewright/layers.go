@@ -1,12 +1,12 @@
 package main
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
 
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -147,7 +147,7 @@ func (c *layersCmd) settled(k *loft.Planking, layer int) (*loft.Planking, error)
 			continue // another fold asks for less
 		}
 		if err := loft.Take(p, layer, r); err != nil {
-			return nil, fmt.Errorf("--settle: %w", err)
+			return nil, tongue.Errorf("--settle: %w", err)
 		}
 		taken++
 	}

@@ -5,8 +5,12 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/alecthomas/kong"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 type manualCmd struct{}
@@ -15,7 +19,7 @@ type manualCmd struct{}
 func (c *manualCmd) Run(s *streams, model *kong.Application) error {
 	_, err := io.WriteString(s.out, manual(model, making()))
 	if err != nil {
-		return fmt.Errorf("standard output: %w", err)
+		return tongue.Errorf("standard output: %w", err)
 	}
 	return nil
 }
@@ -28,27 +32,27 @@ func manual(model *kong.Application, m made) string {
 	var p manPage
 	fmt.Fprintf(&p, ".TH %s 1 \"%s\" \"%s %s\" \"\"\n", strings.ToUpper(model.Name), m.day, model.Name, roff(m.version))
 	about, more, _ := strings.Cut(model.Help, "\n")
-	p.macro("SH", "NAME")
+	p.macro("SH", tongue.T("NAME"))
 	p.text(model.Name + " - " + lowerFirst(strings.TrimSuffix(about, ".")))
-	p.macro("SH", "SYNOPSIS")
+	p.macro("SH", tongue.T("SYNOPSIS"))
 	p.synopsis(model.Name, "[FILE]")
 	p.synopsis(model.Name, "COMMAND [FLAGS]")
-	p.macro("SH", "DESCRIPTION")
+	p.macro("SH", tongue.T("DESCRIPTION"))
 	p.text(about)
 	p.text(more)
-	p.text("Lengths are in mm at model size, angles in degrees. No command changes a file that was not named for writing.")
-	p.macro("SH", "FLAGS OF EVERY COMMAND")
+	p.text(tongue.T("Lengths are in mm at model size, angles in degrees. No command changes a file that was not named for writing."))
+	p.macro("SH", tongue.T("FLAGS OF EVERY COMMAND"))
 	p.flags(model.Flags)
-	p.macro("SH", "COMMANDS")
+	p.macro("SH", tongue.T("COMMANDS"))
 	for _, c := range model.Children {
 		if !c.Hidden {
 			p.command(model.Name, c)
 		}
 	}
-	p.macro("SH", "EXIT STATUS")
-	p.item("0", "Done.")
-	p.item("1", "A fault in a file, or what could not be done, told in a sentence on standard error.")
-	p.item("2", "A fault in the command line.")
+	p.macro("SH", tongue.T("EXIT STATUS"))
+	p.item("0", tongue.T("Done."))
+	p.item("1", tongue.T("A fault in a file, or what could not be done, told in a sentence on standard error."))
+	p.item("2", tongue.T("A fault in the command line."))
 	return p.String()
 }
 
@@ -142,5 +146,6 @@ func lowerFirst(s string) string {
 	if s == "" {
 		return s
 	}
-	return strings.ToLower(s[:1]) + s[1:]
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(first)) + s[size:]
 }

@@ -2,12 +2,12 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"strings"
 
 	"github.com/alecthomas/kong"
 
 	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/mesh"
@@ -91,7 +91,7 @@ func (f meshFlags) slicing(s *streams, d drawingFlags, work func(ctx context.Con
 	how := f.options(d)
 	how.Progress = func(share float64) {
 		if ctx.Err() == nil {
-			meter.tell(export.Progress{Done: int(100 * share), All: 100, What: "hundredth parts of the mesh read"})
+			meter.tell(export.Progress{Done: int(100 * share), All: 100, What: tongue.T("hundredth parts of the mesh read")})
 		}
 	}
 	err := work(ctx, how)
@@ -125,7 +125,7 @@ type axis mesh.Axis
 
 // Decode reads the axis after a flag.
 func (a *axis) Decode(ctx *kong.DecodeContext) error {
-	return oneOf(ctx, (*string)(a), "axis", "x", "y", "z", "-x", "-y", "-z")
+	return oneOf(ctx, (*string)(a), "%q is not an axis: write %s or %s", "x", "y", "z", "-x", "-y", "-z")
 }
 
 // bow is a flag's value that is an end of the hull.
@@ -133,7 +133,7 @@ type bow hull.BowEnd
 
 // Decode reads the end after a flag.
 func (b *bow) Decode(ctx *kong.DecodeContext) error {
-	return oneOf(ctx, (*string)(b), "end", string(hull.BowFirst), string(hull.BowLast))
+	return oneOf(ctx, (*string)(b), "%q is not an end of the hull: write %s or %s", string(hull.BowFirst), string(hull.BowLast))
 }
 
 // unit is a flag's value that is a unit, in mm.
@@ -142,15 +142,18 @@ type unit float64
 // Decode reads the unit after a flag.
 func (u *unit) Decode(ctx *kong.DecodeContext) error {
 	var name string
-	if err := oneOf(ctx, &name, "unit", "mm", "cm", "m", "in", "ft"); err != nil {
+	if err := oneOf(ctx, &name, "%q is not a unit: write %s or %s", "mm", "cm", "m", "in", "ft"); err != nil {
 		return err
 	}
 	*u = unit(mesh.Units[name])
 	return nil
 }
 
-// oneOf reads one of a few words after a flag.
-func oneOf(ctx *kong.DecodeContext, to *string, what string, words ...string) error {
+// oneOf reads one of a few words after a flag; none tells a word that is none of them,
+// with those before the last and the last.
+//
+//tongue:says 2
+func oneOf(ctx *kong.DecodeContext, to *string, none string, words ...string) error {
 	text, err := valueOf(ctx)
 	if err != nil {
 		return err
@@ -162,5 +165,5 @@ func oneOf(ctx *kong.DecodeContext, to *string, what string, words ...string) er
 		}
 	}
 	last := len(words) - 1
-	return fmt.Errorf("%q is not a %s: write %s or %s", text, what, strings.Join(words[:last], ", "), words[last])
+	return tongue.Errorf(none, text, strings.Join(words[:last], ", "), words[last])
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/trace"
 	"github.com/strakewright/strakewright/app/window"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/drawing"
 	"github.com/strakewright/strakewright/hull/mesh"
 	"github.com/strakewright/strakewright/hull/source"
@@ -33,7 +34,7 @@ func (c *openCmd) Run(m *streams) error {
 	case err != nil:
 		return err
 	case !seen:
-		return errors.New("there is no display to open a window on; strakewright --help names the commands that need none")
+		return tongue.New("there is no display to open a window on; strakewright --help names the commands that need none")
 	}
 	picture, traced := c.picture()
 	return show(func() error {
@@ -71,7 +72,7 @@ func show(run func() error) (err error) {
 		switch r := recover(); {
 		case r == nil:
 		case strings.Contains(fmt.Sprint(r), "GLFW library is not initialized"):
-			err = fmt.Errorf("the display %q does not answer; strakewright --help names the commands that need none", os.Getenv("DISPLAY"))
+			err = tongue.Errorf("the display %q does not answer; strakewright --help names the commands that need none", os.Getenv("DISPLAY"))
 		default:
 			panic(r)
 		}

@@ -8,6 +8,7 @@ import (
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/sighting"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
@@ -30,7 +31,7 @@ func (c *recordCmd) photo(s *streams) error {
 	}
 	var a answer.Photo
 	var told []string
-	waiting := func() { s.tell([]string{c.Plan + " is in use by another program; waiting for it."}) }
+	waiting := func() { s.tell([]string{tongue.T("%s is in use by another program; waiting for it.", c.Plan)}) }
 	err := app.Amend(context.Background(), c.Plan, waiting, func(session *app.Session) error {
 		if session.Path() == "" {
 			return misused("%s is a hull source, not a plan: make a plan from it with take-off", c.Plan)
@@ -41,7 +42,7 @@ func (c *recordCmd) photo(s *streams) error {
 			return err
 		}
 		if len(entries) == 0 {
-			told = []string{"The photo gave no reading, so the record stays as it is."}
+			told = []string{tongue.T("The photo gave no reading, so the record stays as it is.")}
 			return nil
 		}
 		err = session.Note(hull.Side(c.Side), entries...)

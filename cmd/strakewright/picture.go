@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"image/png"
 	"io"
 	"io/fs"
@@ -12,6 +11,7 @@ import (
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/window"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/keep"
 )
 
@@ -82,7 +82,7 @@ func (p *pixels) UnmarshalText(text []byte) error {
 	p.width, errs[0] = strconv.Atoi(width)
 	p.height, errs[1] = strconv.Atoi(height)
 	if errs != [2]error{} || min(p.width, p.height) < leastPixels || max(p.width, p.height) > mostPixels {
-		return fmt.Errorf("%q is not a size: give width and height in pixels, each from %d to %d, as 1366x768", text, leastPixels, mostPixels)
+		return tongue.Errorf("%q is not a size: give width and height in pixels, each from %d to %d, as 1366x768", text, leastPixels, mostPixels)
 	}
 	return nil
 }

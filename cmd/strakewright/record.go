@@ -13,6 +13,7 @@ import (
 	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/tables"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/fault"
 	"github.com/strakewright/strakewright/hull/keep"
@@ -81,7 +82,7 @@ func (c *recordCmd) Run(s *streams) error {
 	if c.CSV != "" {
 		return c.table(ctx, s, k)
 	}
-	a, err := working(ctx, s, "reckoning what is left", func() (answer.Answer, error) { return c.answer(ctx, k) })
+	a, err := working(ctx, s, tongue.T("reckoning what is left"), func() (answer.Answer, error) { return c.answer(ctx, k) })
 	if err != nil {
 		return err
 	}
@@ -97,41 +98,41 @@ func (c *recordCmd) writes() bool {
 func (c *recordCmd) check() error {
 	switch side := hull.Side(c.Side); {
 	case side != "" && side != hull.Starboard && side != hull.Port:
-		return fmt.Errorf("--side %s: it is starboard or port", side)
+		return tongue.Errorf("--side %s: it is starboard or port", side)
 	case side == "" && (c.What == "note" || c.What == "photo" || c.What == "strike" || c.What == "options" || c.What == "steps" && c.Strake != ""):
-		return fmt.Errorf("name the side with --side starboard or --side port")
+		return tongue.Errorf("name the side with --side starboard or --side port")
 	case c.Take != "" && c.What != "options":
-		return errors.New("--take goes only with options")
+		return tongue.New("--take goes only with options")
 	case (c.What == "options" || c.What == "photo") && c.Band == nil:
-		return errors.New("name the band with --band")
+		return tongue.New("name the band with --band")
 	case c.What == "photo" && c.Marks == "":
-		return errors.New("name the file with the marks of the photo with --marks")
+		return tongue.New("name the file with the marks of the photo with --marks")
 	case c.What != "photo" && (c.Marks != "" || c.Stands != nil || c.Keep):
-		return errors.New("--marks, --stands and --keep go only with photo")
+		return tongue.New("--marks, --stands and --keep go only with photo")
 	case c.What == "strike" && c.Entry == nil:
-		return errors.New("name the entry with --entry; history numbers them")
+		return tongue.New("name the entry with --entry; history numbers them")
 	case c.What == "note" && c.EntryKind == "":
-		return errors.New("name what to note with --doing")
+		return tongue.New("name what to note with --doing")
 	case c.Date != "" && !hull.ValidDate(string(c.Date)):
-		return fmt.Errorf("--date %s: write it as 2026-03-01 or 2026-03-01T19:30", c.Date)
+		return tongue.Errorf("--date %s: write it as 2026-03-01 or 2026-03-01T19:30", c.Date)
 	case c.AsOf != "" && (!hull.ValidDate(string(c.AsOf)) || len(c.AsOf) != len(time.DateOnly)):
-		return fmt.Errorf("--as-of %s: write it as 2026-03-01", c.AsOf)
+		return tongue.Errorf("--as-of %s: write it as 2026-03-01", c.AsOf)
 	case c.What == "rule" && c.ReadTo == nil:
-		return errors.New("give the divisions of the rule with --read-to")
+		return tongue.New("give the divisions of the rule with --read-to")
 	case c.ReadTo != nil && c.What != "note" && c.What != "rule":
-		return errors.New("--read-to goes only with note and rule")
+		return tongue.New("--read-to goes only with note and rule")
 	case c.What == "learn" && (c.To == "") == (c.From == ""):
-		return errors.New("name your own file to write with --to, or to read with --from")
+		return tongue.New("name your own file to write with --to, or to read with --from")
 	case c.What != "learn" && (c.To != "" || c.From != ""):
-		return errors.New("--to and --from go only with learn")
+		return tongue.New("--to and --from go only with learn")
 	case c.AsOf != "" && (c.writes() || c.What == "photo"):
-		return errors.New("--as-of only looks back: leave it out of a command that writes")
+		return tongue.New("--as-of only looks back: leave it out of a command that writes")
 	case c.CSV != "" && c.What != "show" && c.What != "history" && c.What != "order":
-		return fmt.Errorf("--csv does not go with %s", c.What)
+		return tongue.Errorf("--csv does not go with %s", c.What)
 	case c.Tolerance != nil && c.What != "sides":
-		return errors.New("--tolerance goes only with sides")
+		return tongue.New("--tolerance goes only with sides")
 	case c.Layer < 1:
-		return fmt.Errorf("--layer %d: layers count from 1", c.Layer)
+		return tongue.Errorf("--layer %d: layers count from 1", c.Layer)
 	}
 	if c.ReadTo != nil && (c.What != "rule" || *c.ReadTo != 0) {
 		if err := inRange("--read-to", c.ReadTo, hull.RuleDivision, " mm"); err != nil {
@@ -220,7 +221,7 @@ func (c *recordCmd) write(s *streams) error {
 	var noted *hull.Entry
 	// An interrupt may end the program at any moment: the file is written whole or
 	// not at all, and a lock ends with its holder.
-	waiting := func() { s.tell([]string{c.Plan + " is in use by another program; waiting for it."}) }
+	waiting := func() { s.tell([]string{tongue.T("%s is in use by another program; waiting for it.", c.Plan)}) }
 	err := app.Amend(context.Background(), c.Plan, waiting, func(session *app.Session) error {
 		if session.Path() == "" {
 			return misused("%s is a hull source, not a plan: make a plan from it with take-off", c.Plan)
@@ -260,7 +261,7 @@ func (c *recordCmd) learn(s *streams) error {
 	}
 	ctx, release := interruptible()
 	defer release()
-	waiting := func() { s.tell([]string{string(c.To) + " is in use by another program; waiting for it."}) }
+	waiting := func() { s.tell([]string{tongue.T("%s is in use by another program; waiting for it.", string(c.To))}) }
 	taught, lost, err := app.LearnInto(ctx, string(c.To), waiting, k)
 	if err != nil {
 		return err
@@ -350,42 +351,42 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 		}
 	}
 	if !known {
-		return e, fmt.Errorf("--doing %s: it is one of %s", c.EntryKind, strings.Join(words, ", "))
+		return e, tongue.Errorf("--doing %s: it is one of %s", c.EntryKind, strings.Join(words, ", "))
 	}
 	switch {
 	case e.EntryKind == hull.BareGirth:
 		if c.Band != nil || c.Strake != "" {
-			return e, fmt.Errorf("--doing %s is of a whole bare frame: name no band and no strake", c.EntryKind)
+			return e, tongue.Errorf("--doing %s is of a whole bare frame: name no band and no strake", c.EntryKind)
 		}
 		if c.Layer > whole(len(k.Layers)) {
-			return e, fmt.Errorf("--layer %d: %s has layers 1 to %d", c.Layer, c.Plan, len(k.Layers))
+			return e, tongue.Errorf("--layer %d: %s has layers 1 to %d", c.Layer, c.Plan, len(k.Layers))
 		}
 	case e.EntryKind.OfBand():
 		if c.Band == nil || c.Strake != "" {
-			return e, fmt.Errorf("--doing %s is of a band: name it with --band, and no strake", c.EntryKind)
+			return e, tongue.Errorf("--doing %s is of a band: name it with --band, and no strake", c.EntryKind)
 		}
 		e.Band = int(*c.Band)
 	default:
 		if c.Strake == "" || c.Band != nil {
-			return e, fmt.Errorf("--doing %s is of a strake: name it with --strake, and no band", c.EntryKind)
+			return e, tongue.Errorf("--doing %s is of a strake: name it with --strake, and no band", c.EntryKind)
 		}
 		layer := layerWith(k, string(c.Strake))
 		if layer < 0 {
-			return e, fmt.Errorf("--strake %s: %s has no strake of that ID; they run %s", c.Strake, c.Plan, strakeIDs(k))
+			return e, tongue.Errorf("--strake %s: %s has no strake of that ID; they run %s", c.Strake, c.Plan, strakeIDs(k))
 		}
 		e.Strake, e.Layer = string(c.Strake), layer+1
 	}
 	switch {
 	case !e.EntryKind.Measures():
 		if c.MM != nil || c.Frame != "" || c.ReadTo != nil {
-			return e, fmt.Errorf("--doing %s is no measurement: leave --frame, --mm and --read-to out", c.EntryKind)
+			return e, tongue.Errorf("--doing %s is no measurement: leave --frame, --mm and --read-to out", c.EntryKind)
 		}
 	case c.MM == nil || c.Frame == "":
-		return e, fmt.Errorf("--doing %s is a measurement: give --frame and --mm", c.EntryKind)
+		return e, tongue.Errorf("--doing %s is a measurement: give --frame and --mm", c.EntryKind)
 	case !hull.Measurement.Holds(float64(*c.MM)):
 		return e, hull.Measurement.Refuse("--mm", float64(*c.MM), " mm")
 	case k.Plan.Hull.FrameNamed(string(c.Frame)) < 0:
-		return e, fmt.Errorf("--frame %s: %s has no frame of that name; girths names them all", c.Frame, c.Plan)
+		return e, tongue.Errorf("--frame %s: %s has no frame of that name; girths names them all", c.Frame, c.Plan)
 	default:
 		e.Frame, e.MM = string(c.Frame), float64(*c.MM)
 		if c.ReadTo != nil {
@@ -399,7 +400,7 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 func (c *recordCmd) table(ctx context.Context, s *streams, k *loft.Planking) error {
 	rows := answer.RecordRows(&k.Plan.Record)
 	if c.What == "order" {
-		list, err := working(ctx, s, "cutting the pieces", func() (answer.TickOff, error) { return answer.TickOffOf(ctx, k) })
+		list, err := working(ctx, s, tongue.T("cutting the pieces"), func() (answer.TickOff, error) { return answer.TickOffOf(ctx, k) })
 		if err != nil {
 			return fmt.Errorf("%s: %w", c.Plan, err)
 		}

@@ -12,6 +12,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/export"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/hull/visible"
 )
@@ -52,7 +53,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 	meter := newMeter(s.messages)
 	defer meter.end()
 	dir := string(c.Output)
-	made, err := working(ctx, s, "drawing the sheets", func() (*export.Set, error) { return export.Make(ctx, k, settings) })
+	made, err := working(ctx, s, tongue.T("drawing the sheets"), func() (*export.Set, error) { return export.Make(ctx, k, settings) })
 	if err == nil {
 		var written *export.Written
 		if written, err = made.Write(ctx, dir, c.Replace, meter.tell); err == nil {
@@ -64,7 +65,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 	case ctx.Err() != nil:
 		return errStopped
 	case errors.Is(err, fs.ErrExist):
-		return fmt.Errorf("%w or add --replace", err)
+		return tongue.Errorf("%w or add --replace", err)
 	}
 	return err
 }
@@ -74,13 +75,13 @@ func (c *sheetsCmd) settings(p *hull.Plan) (export.Settings, error) {
 	s := export.Usual(p)
 	var err error
 	if s.Paper, err = export.ReadPaper(string(c.Paper)); err != nil {
-		return s, fmt.Errorf("--paper: %w", err)
+		return s, tongue.Errorf("--paper: %w", err)
 	}
 	switch {
 	case s.Paper == export.Roll && c.RollWidth == nil:
-		return s, errors.New("--paper roll: give the roll's width in mm with --roll-width")
+		return s, tongue.New("--paper roll: give the roll's width in mm with --roll-width")
 	case s.Paper != export.Roll && c.RollWidth != nil:
-		return s, errors.New("--roll-width goes only with --paper roll")
+		return s, tongue.New("--roll-width goes only with --paper roll")
 	}
 	s.Cards = c.Cards
 	set(&s.RollWidth, c.RollWidth)
@@ -90,7 +91,7 @@ func (c *sheetsCmd) settings(p *hull.Plan) (export.Settings, error) {
 	set(&s.BarY, c.PrinterBarY)
 	if c.Layer != nil {
 		if s.Layer = int(*c.Layer); s.Layer < 1 {
-			return s, fmt.Errorf("--layer %d: layers count from 1", s.Layer)
+			return s, tongue.Errorf("--layer %d: layers count from 1", s.Layer)
 		}
 	}
 	s.Blocks, err = blocksOf(string(c.Blocks))
@@ -111,11 +112,11 @@ func blocksOf(text string) (*export.Blocks, error) {
 	}
 	parts := strings.Split(text, ",")
 	if len(parts) != 3 {
-		return nil, fmt.Errorf("--blocks %q: give two frames and a thickness in mm with commas between, as A,C,5", text)
+		return nil, tongue.Errorf("--blocks %q: give two frames and a thickness in mm with commas between, as A,C,5", text)
 	}
 	mm, err := strconv.ParseFloat(strings.TrimSpace(parts[2]), 64)
 	if err != nil || !(mm > 0) {
-		return nil, fmt.Errorf("--blocks: %q is not a thickness in mm", strings.TrimSpace(parts[2]))
+		return nil, tongue.Errorf("--blocks: %q is not a thickness in mm", strings.TrimSpace(parts[2]))
 	}
 	return &export.Blocks{From: strings.TrimSpace(parts[0]), To: strings.TrimSpace(parts[1]), Spacing: mm}, nil
 }
@@ -153,7 +154,7 @@ func (m *meter) tell(p export.Progress) {
 	if !m.line {
 		m.after = now.Add(patience)
 	}
-	m.write(fmt.Sprintf("%d of %d: %s", p.Done, p.All, p.What))
+	m.write(tongue.T("%d of %d: %s", p.Done, p.All, p.What))
 }
 
 // write writes a text over the line, or as a line of the log.

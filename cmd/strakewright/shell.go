@@ -70,7 +70,7 @@ func (f format) give(s *streams, a answer.Answer) error {
 		err = b.Flush()
 	}
 	if err != nil {
-		return fmt.Errorf("standard output: %w", err)
+		return tongue.Errorf("standard output: %w", err)
 	}
 	return nil
 }
@@ -88,7 +88,10 @@ type misuse struct{ error }
 // Unwrap lets a stop be seen through whatever the work was done for.
 func (m misuse) Unwrap() error { return m.error }
 
-func misused(format string, args ...any) error { return misuse{fmt.Errorf(format, args...)} }
+// misused is one, told by a format.
+//
+//tongue:says 0
+func misused(format string, args ...any) error { return misuse{tongue.Errorf(format, args...)} }
 
 // errTold is the error of a command that has told its faults itself.
 var errTold = errors.New("faults were told")
@@ -125,7 +128,7 @@ func (s *streams) do(args []string) error {
 	}
 	ctx, err := parser.Parse(args)
 	if err != nil {
-		return misuse{err}
+		return misuse{inTheirWords{err}}
 	}
 	return ctx.Run(s, parser.Model)
 }
@@ -138,11 +141,12 @@ func (s *streams) parser() (*kong.Kong, error) {
 		kong.Vars{"version": "strakewright " + making().String()},
 		kong.Writers(s.out, s.messages),
 		kong.PostBuild(said),
+		kong.Help(helpSaid),
 		kong.Exit(func(code int) { panic(leave(code)) }),
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true, NoExpandSubcommands: true}),
 	)
 	if err != nil {
-		return nil, fmt.Errorf("command line: %w", err) // a fault of the grammar above
+		return nil, tongue.Errorf("command line: %w", err) // a fault of the grammar above
 	}
 	return parser, nil
 }
@@ -180,7 +184,7 @@ func unknownWord(m *kong.Application, args []string) error {
 
 // errStopped is what a command is told to have come to that was stopped: all of
 // them write at the end, if at all.
-var errStopped = errors.New("stopped: nothing was written")
+var errStopped = tongue.New("stopped: nothing was written")
 
 // exitCode says what went wrong, if anything, and gives the code for it.
 func exitCode(err error, messages io.Writer) int {
@@ -193,7 +197,7 @@ func exitCode(err error, messages io.Writer) int {
 	case errors.Is(err, context.Canceled):
 		err = errStopped
 	case errors.As(err, &m):
-		fmt.Fprintf(messages, "strakewright: %s\nstrakewright --help names the commands, and COMMAND --help their flags.\n", sentence(err))
+		fmt.Fprintf(messages, "strakewright: %s\n%s\n", sentence(err), tongue.T("strakewright --help names the commands, and COMMAND --help their flags."))
 		return 2
 	}
 	fmt.Fprintf(messages, "strakewright: %s\n", sentence(err))

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"github.com/strakewright/strakewright/app/answer"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -43,7 +44,7 @@ func (c *stockCmd) Run(s *streams) error {
 	}
 	ctx, release := interruptible()
 	defer release()
-	a, err := working(ctx, s, "reckoning the strips", func() (answer.Stock, error) { return c.answer(ctx, k, layers) })
+	a, err := working(ctx, s, tongue.T("reckoning the strips"), func() (answer.Stock, error) { return c.answer(ctx, k, layers) })
 	if err != nil {
 		return err
 	}
@@ -195,7 +196,7 @@ func (c *stockCmd) swelling(_ context.Context, k *loft.Planking, layers []int, a
 					return misused("--species: %w", err)
 				}
 				if err != nil {
-					return fmt.Errorf("%s: %w; or add --species", c.Plan, err)
+					return tongue.Errorf("%s: %w; or add --species", c.Plan, err)
 				}
 				a.Swelling = append(a.Swelling, s)
 			}

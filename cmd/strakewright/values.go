@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"strconv"
@@ -9,6 +8,7 @@ import (
 
 	"github.com/alecthomas/kong"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 )
 
@@ -22,6 +22,9 @@ func (n *number) Decode(ctx *kong.DecodeContext) error {
 	if err != nil {
 		return err
 	}
+	if strings.Count(text, ",") == 1 && !strings.Contains(text, ".") {
+		text = strings.Replace(text, ",", ".", 1) // a decimal comma
+	}
 	v, err := readNumber(text)
 	*n = number(v)
 	return err
@@ -31,7 +34,7 @@ func (n *number) Decode(ctx *kong.DecodeContext) error {
 func readNumber(text string) (float64, error) {
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0, fmt.Errorf("%q is not a number", text)
+		return 0, tongue.Errorf("%q is not a number", text)
 	}
 	return v, nil
 }
@@ -47,7 +50,7 @@ func (n *whole) Decode(ctx *kong.DecodeContext) error {
 	}
 	v, err := strconv.Atoi(text)
 	if err != nil {
-		return fmt.Errorf("%q is no whole number", text)
+		return tongue.Errorf("%q is no whole number", text)
 	}
 	*n = whole(v)
 	return nil
@@ -76,9 +79,9 @@ func (w *word) Decode(ctx *kong.DecodeContext) error {
 	case err != nil:
 		return err
 	case strings.HasPrefix(text, "-") && !joined:
-		return fmt.Errorf("a value is missing before %s", text)
+		return tongue.Errorf("a value is missing before %s", text)
 	case text == "":
-		return errors.New("its value is empty")
+		return tongue.New("its value is empty")
 	}
 	*w = word(text)
 	return nil
@@ -88,7 +91,7 @@ func (w *word) Decode(ctx *kong.DecodeContext) error {
 func valueOf(ctx *kong.DecodeContext) (string, error) {
 	t := ctx.Scan.Pop()
 	if t.IsEOL() {
-		return "", errors.New("a value is missing after it")
+		return "", tongue.New("a value is missing after it")
 	}
 	return fmt.Sprint(t.Value), nil
 }

@@ -51,7 +51,7 @@ func Figure(v float64) string {
 }
 
 // ListRule says, where a list is typed, how its numbers are separated.
-const ListRule = "with commas or spaces between; with semicolons between, a comma is a decimal comma"
+var ListRule = tongue.Mark("with commas or spaces between; with semicolons between, a comma is a decimal comma")
 
 // Fields gives the items of a list typed in one line, and whether a comma in one is a
 // decimal comma, as Number takes it: it is where semicolons separate the items,
