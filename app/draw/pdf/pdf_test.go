@@ -2,10 +2,12 @@ package pdf
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -116,6 +118,61 @@ func TestLinksAndBookmarksLeadToTheirPlace(t *testing.T) {
 	out := proof.Run(t, "qpdf", "--qdf", "--object-streams=disable", path, "-")
 	assert.Contains(t, out, fmt.Sprintf("%.2f", (210-101)*72/25.4))
 	assert.Equal(t, 3, strings.Count(out, "/Dest "), "a link and two lines of the outline")
+}
+
+// Upright pages, lying ones and a long one: each line of the outline leads to a
+// place on its own page, as far down as it was told, whatever page comes last.
+func TestBookmarksLieOnTheirPages(t *testing.T) {
+	sizes := [][2]float64{{210, 297}, {297, 210}, {900, 120}, {210, 297}, {297, 210}}
+	const down = 37
+	d := New("all ways")
+	for i, s := range sizes {
+		d.Page(s[0], s[1], Scale{Y: 1.01})
+		d.Bookmark(fmt.Sprint("page ", i+1), i%2, down)
+	}
+	path := proof.File(t, "a.pdf", written(t, d))
+	var doc struct {
+		Outlines []outlineLine
+	}
+	require.NoError(t, json.Unmarshal([]byte(proof.Run(t, "qpdf", "--json", path)), &doc))
+	seen := 0
+	var visit func([]outlineLine)
+	visit = func(lines []outlineLine) {
+		for _, l := range lines {
+			height := sizes[l.Page-1][1] * 72 / 25.4
+			assert.Equal(t, fmt.Sprint("page ", l.Page), l.Title)
+			require.Len(t, l.Dest, 5)
+			up, ok := l.Dest[3].(float64)
+			require.True(t, ok)
+			assert.InDelta(t, height-down*1.01*72/25.4, up, 0.01)
+			seen++
+			visit(l.Kids)
+		}
+	}
+	visit(doc.Outlines)
+	assert.Equal(t, len(sizes), seen)
+}
+
+// outlineLine is a line of the outline as qpdf tells it.
+type outlineLine struct {
+	Title string
+	Page  int `json:"destpageposfrom1"`
+	Dest  []any
+	Kids  []outlineLine
+}
+
+func TestViewersAreAskedNotToScale(t *testing.T) {
+	path := proof.File(t, "a.pdf", written(t, everything()))
+	out := proof.Run(t, "qpdf", "--qdf", "--object-streams=disable", path, "-")
+	assert.Regexp(t, `/ViewerPreferences <<\s+/PrintScaling /None\s+>>`, out)
+}
+
+func TestADocumentBearsItsDate(t *testing.T) {
+	d := everything()
+	d.Date(time.Date(2026, 3, 1, 19, 30, 0, 0, time.UTC))
+	out := proof.Run(t, "pdfinfo", "-rawdates", proof.File(t, "a.pdf", written(t, d)))
+	assert.Regexp(t, `CreationDate: +D:20260301193000`, out)
+	assert.Regexp(t, `ModDate: +D:20260301193000`, out)
 }
 
 func TestSameDrawingsGiveTheSameBytes(t *testing.T) {
