@@ -11,10 +11,11 @@ import (
 
 // Written is the answer of the command sheets: the files it wrote.
 type Written struct {
-	Folder string   `json:"folder"`
-	Pages  int      `json:"pages"`            // of the booklet
-	Use    float64  `json:"page_use_percent"` // the mean share of the room on its sheets' pages that the rectangles of what stands there cover, with the space between them
-	Files  []string `json:"written"`          // below the folder, with slashes
+	Folder   string   `json:"folder"`
+	Revision string   `json:"revision"`         // on every sheet, alike for alike plans alone
+	Pages    int      `json:"pages"`            // of the booklet
+	Use      float64  `json:"page_use_percent"` // the mean share of the room on its sheets' pages that the rectangles of what stands there cover, with the space between them
+	Files    []string `json:"written"`          // below the folder, with slashes
 	// Removed are the files of an earlier set that are not of this one.
 	Removed []string `json:"removed"`
 	// Left is what is of no set, or was changed by somebody since; a folder's
@@ -72,6 +73,9 @@ func (a Written) Text(w io.Writer) error {
 	}
 	for _, s := range a.Changes() {
 		p.line("%s", s)
+	}
+	if a.Revision != "" {
+		p.line("Every sheet bears the plan's revision, %s: sheets of another revision are not of this plan.", a.Revision)
 	}
 	p.line("Print without scaling or fitting to the page, then measure the bars of a page.")
 	return p.err

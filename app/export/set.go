@@ -48,7 +48,7 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	if err := s.Check(k); err != nil {
 		return nil, err
 	}
-	out := &Set{ship: k.Plan.Title, setup: s.forPaper(k.Plan.Title)}
+	out := &Set{ship: k.Plan.Title, setup: s.forPaper(k.Plan)}
 	room, err := out.setup.Room()
 	if err != nil {
 		return nil, err
@@ -97,6 +97,9 @@ func (s *Set) Sections() []string { return s.sections }
 // Pages is how many pages the sheets take, those before them in the booklet
 // (contents, cautions, summary) not counted.
 func (s *Set) Pages() int { return len(s.pages) }
+
+// Revision tells the sheets of this plan from those of any other, on every one of them.
+func (s *Set) Revision() string { return s.setup.Stamp.Revision }
 
 // Use is the mean share of the room on these pages that is covered; see paper.Pages.
 func (s *Set) Use() float64 { return paper.MeanUse(s.pages) }
@@ -160,11 +163,14 @@ func (s *Set) files() []file {
 	}
 	for i := range s.sheets {
 		sheet := s.sheets[i]
-		out = append(out, file{"svg/" + sheet.Name + ".svg", func(w io.Writer) error { return paper.WriteSVG(w, sheet, s.ship) }})
+		out = append(out, file{"svg/" + sheet.Name + ".svg", func(w io.Writer) error { return paper.WriteSVG(w, sheet, s.ship, s.setup.Stamp) }})
 	}
 	for i := range s.sheets {
-		if sheet := &s.sheets[i]; sheet.Cut {
-			out = append(out, file{"dxf/" + sheet.Name + ".dxf", func(w io.Writer) error { return dxf.Write(w, sheet) }})
+		if sheet := s.sheets[i]; sheet.Cut {
+			out = append(out, file{"dxf/" + sheet.Name + ".dxf", func(w io.Writer) error {
+				stamped := paper.Stamped(sheet, s.ship, s.setup.Stamp)
+				return dxf.Write(w, &stamped)
+			}})
 		}
 	}
 	for i := range s.tables {
@@ -192,6 +198,7 @@ func (s *Set) sectionPDF(w io.Writer, section string, own []draw.Sheet) error {
 		return err
 	}
 	doc := pdf.New(section + ", " + s.ship)
+	doc.Date(s.setup.Stamp.Date)
 	for i := range pages {
 		p := &pages[i]
 		doc.Page(p.Width, p.Height, p.Scale)

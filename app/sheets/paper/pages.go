@@ -72,7 +72,7 @@ func (l leaf) finished(setup Setup, number, of int) Page {
 	p := Page{Width: l.width, Height: l.height, Scale: l.scale(), Number: number, Section: l.section, Title: l.title, Starts: l.starts, Use: l.use}
 	l.drawing(&p.Drawing)
 	heading(&p.Drawing, l.page, l.title, setup.Ship, fmt.Sprintf("page %d of %d", number, of))
-	l.foot(&p.Drawing)
+	l.foot(&p.Drawing, setup.Ship, setup.Stamp)
 	return p
 }
 

@@ -53,6 +53,7 @@ const paperCaution = "print without scaling or fitting to the page, then measure
 func Open(d *desk.Desk) *paperDialog {
 	d.Settle()
 	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan()), out: newOutside(d.App)}
+	p.settings.Date = d.Session.Date()
 	p.settings.Layer = min(p.settings.Layer, len(p.k.Layers))
 	p.dialog = d.NewDialog("Full-size paper", p.content())
 	p.write = kit.NewButtonWithIcon("Write the files", theme.DocumentSaveIcon(), func() { p.start(false) })
