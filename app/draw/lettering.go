@@ -71,11 +71,9 @@ func Lettered(text string) string {
 
 // TextWidth is how wide a text of that size is on paper, in the unit of size.
 func TextWidth(text string, size float64) float64 {
-	w := 0.0
-	for _, r := range Lettered(visible.Text(text)) {
-		w += advance(r)
-	}
-	return w * size
+	runs := Runs(text)
+	last := runs[len(runs)-1]
+	return (last.X + last.Width) * size
 }
 
 // Wrap breaks a text at its spaces into lines no wider than width at that

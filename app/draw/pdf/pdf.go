@@ -1,6 +1,6 @@
 // Package pdf writes drawings as a PDF file to print, on which a mm of the drawing
 // is a mm of paper. Lines, dashes, fills, marks and labels are vectors, black and
-// grey, lettered in an embedded font, with bookmarks and links. Viewers are told to
+// grey, lettered in an embedded font (scripts that it lacks are outlines), with bookmarks and links. Viewers are told to
 // print it without scaling. The same drawings of the same date give the same bytes.
 //
 //	doc := pdf.New("Tick strips")
@@ -161,13 +161,18 @@ func (d *Document) path(pts []draw.Point) {
 }
 
 func (d *Document) area(pts []draw.Point, role draw.Role) {
+	d.filled(role)
+	d.path(pts)
+	d.pdf.ClosePath()
+	d.pdf.DrawPath("F")
+}
+
+// filled sets the colour of what is filled next.
+func (d *Document) filled(role draw.Role) {
 	if c := draw.Print.Colour(role); c != d.fill {
 		d.pdf.SetFillColor(int(c.R), int(c.G), int(c.B))
 		d.fill = c
 	}
-	d.path(pts)
-	d.pdf.ClosePath()
-	d.pdf.DrawPath("F")
 }
 
 func (d *Document) mark(m draw.Mark) {
@@ -186,7 +191,28 @@ func (d *Document) label(l draw.Label) {
 		d.size = l.Size
 	}
 	from, _ := l.Box()
-	d.pdf.Text(from.X, l.At.Y, draw.Lettered(l.Text))
+	for _, run := range draw.Runs(l.Text) {
+		at := draw.Pt(from.X+run.X*l.Size, l.At.Y)
+		if run.Text != "" {
+			d.pdf.Text(at.X, at.Y, run.Text)
+		} else if len(run.Contours) > 0 {
+			d.letters(run.Contours, at, l)
+		}
+	}
+}
+
+// letters fills the outlines of letters that the lettering lacks.
+func (d *Document) letters(contours [][]draw.Point, at draw.Point, l draw.Label) {
+	d.filled(l.Role)
+	for _, c := range contours {
+		pts := make([]draw.Point, len(c))
+		for i, p := range c {
+			pts[i] = draw.Pt(at.X+p.X*l.Size, at.Y+p.Y*l.Size)
+		}
+		d.path(pts)
+		d.pdf.ClosePath()
+	}
+	d.pdf.DrawPath("F")
 }
 
 // Bookmark adds a line to the outline that leads to a height y of the open

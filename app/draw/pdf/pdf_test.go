@@ -108,8 +108,40 @@ func TestQpdfFindsNoFault(t *testing.T) {
 func TestTextIsText(t *testing.T) {
 	path := proof.File(t, "a.pdf", written(t, everything()))
 	out := proof.Run(t, "pdftotext", "-f", "1", "-l", "1", path, "-")
-	assert.Contains(t, out, "Größe 12.5° × 3½ — (a\\b) → □")
+	assert.Contains(t, out, "Größe 12.5° × 3½ — (a\\b) →")
 	assert.Regexp(t, `(?mi)^\S*lettering +CID TrueType +Identity-H +yes`, proof.Run(t, "pdffonts", path), "embedded")
+}
+
+// A name of each of three scripts is seen, as wide as it is said to be; those in the
+// lettering are text.
+func TestNamesOfOtherScriptsArePrinted(t *testing.T) {
+	d := New("Чайка 鷗")
+	d.Page(70, 70, Scale{})
+	var names draw.Drawing
+	for i, text := range []string{"Чайка", "Γλάρος", "鷗丸", "תחש"} {
+		names.Text(draw.Pt(10, 15+15*float64(i)), text, draw.Ink, 12, draw.Left)
+	}
+	d.Draw(&names)
+	path := proof.File(t, "a.pdf", written(t, d))
+	page := proof.PDF(t, path, 1)
+	for i, l := range names.Items {
+		l := l.(draw.Label)
+		assert.Empty(t, draw.Lacking(l.Text))
+		from, to := l.Box()
+		seen := 0
+		for y := from.Y; y < to.Y; y++ {
+			for _, x := range page.Across(y, 2, 68) {
+				assert.True(t, x > from.X-1 && x < to.X+1, "name %d has ink at %v mm", i, x)
+				seen++
+			}
+		}
+		assert.Greater(t, seen, 6, "name %d", i)
+	}
+	out := proof.Run(t, "pdftotext", path, "-")
+	assert.Contains(t, out, "Чайка")
+	assert.Contains(t, out, "Γλάρος")
+	assert.NotContains(t, out, "□")
+	assert.Contains(t, proof.Run(t, "pdfinfo", path), "Чайка 鷗")
 }
 
 // The target lies 100 mm down a page of 210 mm that is enlarged by 1.01.

@@ -14,6 +14,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -235,6 +236,9 @@ func (p *paperDialog) made(set *export.Set, err error) {
 	p.showSections(set.Sections())
 	p.preview.show(set)
 	p.told.SetText(fmt.Sprintf("%d pages of sheets, %.0f %% of their room used, and before them what they are for, cautions and a summary. Beside the booklet: each section, every sheet for screens and cutters, and the tables.", set.Pages(), 100*set.Use()))
+	if letters := set.Lacking(); letters != "" {
+		p.told.SetText(p.told.Text + " " + answer.LackingText(letters))
+	}
 	kit.Able(true, p.write, p.print)
 }
 
