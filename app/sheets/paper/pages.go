@@ -93,13 +93,12 @@ func layOut(sheets []draw.Sheet, setup Setup) ([]leaf, error) {
 	}
 	var out []leaf
 	begun := map[int]bool{}
-	for len(blocks) > 0 {
-		f, rest := setup.fullest(blocks)
-		if len(f.on) == 0 {
-			return nil, fmt.Errorf("sheet %q has a part that goes onto no page", sheets[blocks[0].sheet].Name)
-		}
+	pages, stuck := setup.fewest(blocks)
+	if stuck != nil {
+		return nil, fmt.Errorf("sheet %q has a part that goes onto no page", sheets[stuck.sheet].Name)
+	}
+	for _, f := range pages {
 		out = append(out, f.leaf(sheets, begun))
-		blocks = rest
 	}
 	return out, nil
 }
