@@ -58,9 +58,9 @@ func advance(r rune) float64 {
 	return w
 }
 
-// Lettered gives a text with an open square in place of every character that
+// lettered gives a text with an open square in place of every character that
 // the lettering lacks.
-func Lettered(text string) string {
+func lettered(text string) string {
 	return strings.Map(func(r rune) rune {
 		if advance(r) == 0 {
 			return '□'

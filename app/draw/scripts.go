@@ -141,7 +141,7 @@ func (f *fonts) set(text string) []Run {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if f.base == nil {
-		text = Lettered(text)
+		text = lettered(text)
 		return []Run{{Text: text, Width: letteredWidth(text)}}
 	}
 	letters := []rune(text)
@@ -153,7 +153,7 @@ func (f *fonts) set(text string) []Run {
 	for _, p := range parts {
 		run := Run{X: x}
 		if p.Face == f.base {
-			run.Text = Lettered(string(letters[p.RunStart:p.RunEnd]))
+			run.Text = lettered(string(letters[p.RunStart:p.RunEnd]))
 			run.Width = letteredWidth(run.Text)
 		} else {
 			run.Contours, run.Width = f.outlines(p)
