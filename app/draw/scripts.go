@@ -2,6 +2,7 @@ package draw
 
 import (
 	"bytes"
+	"os"
 	"slices"
 	"strings"
 	"sync"
@@ -94,12 +95,31 @@ var others = sync.OnceValue(func() *fonts {
 	}
 	f.base = base
 	system := fontscan.NewFontMap(silent{})
-	if system.UseSystemFonts("") == nil {
+	dir, done := indexFolder()
+	defer done()
+	if system.UseSystemFonts(dir) == nil {
 		system.SetQuery(fontscan.Query{Families: []string{fontscan.SansSerif}})
 		f.system = system
 	}
 	return f
 })
+
+// indexFolder is where the search keeps its index of fonts: the user's cache, or a
+// folder that goes again where that can't be written to, since the search fails there.
+func indexFolder() (dir string, done func()) {
+	if dir, err := os.UserCacheDir(); err == nil && os.MkdirAll(dir, 0o700) == nil {
+		if f, err := os.CreateTemp(dir, ".strakewright-"); err == nil {
+			_ = f.Close()
+			_ = os.Remove(f.Name())
+			return dir, func() {}
+		}
+	}
+	dir, err := os.MkdirTemp("", "strakewright-fonts-")
+	if err != nil {
+		return "", func() {}
+	}
+	return dir, func() { _ = os.RemoveAll(dir) }
+}
 
 // face is that which a letter is set in, nil where none has it as an outline.
 func (f *fonts) face(r rune) *font.Face {
