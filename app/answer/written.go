@@ -1,6 +1,7 @@
 package answer
 
 import (
+	"fmt"
 	"io"
 	"path"
 	"strconv"
@@ -12,10 +13,12 @@ import (
 
 // Written is the answer of the command sheets: the files it wrote.
 type Written struct {
-	Folder string   `json:"folder"`
-	Pages  int      `json:"pages"`            // of the booklet
-	Use    float64  `json:"page_use_percent"` // the mean share of the room on its sheets' pages that the rectangles of what stands there cover, with the space between them
-	Files  []string `json:"written"`          // below the folder, with slashes
+	Folder   string   `json:"folder"`
+	Revision string   `json:"revision"`         // on every sheet, alike for alike plans alone
+	Pages    int      `json:"pages"`            // of the booklet
+	Use      float64  `json:"page_use_percent"` // the mean share of the room on its sheets' pages that the rectangles of what stands there cover, with the space between them
+	Files    []string `json:"written"`          // below the folder, with slashes
+	Lacking  string   `json:"letters_lacking"`  // that no font of this computer has, so that they are printed as open squares
 	// Removed are the files of an earlier set that are not of this one.
 	Removed []string `json:"removed"`
 	// Left is what is of no set, or was changed by somebody since; a folder's
@@ -46,6 +49,16 @@ func (a Written) Changes() []string {
 	return append(out, tongue.T("Left in the folder, but not of this set: %s.", strings.Join(names, ", ")))
 }
 
+// LackingText tells of letters that cannot be printed, by their numbers too, since the
+// screen may lack them as well.
+func LackingText(letters string) string {
+	var names []string
+	for _, r := range letters {
+		names = append(names, fmt.Sprintf("%c (U+%04X)", r, r))
+	}
+	return tongue.T("No font on this computer has these letters: %s. Open squares stand for them on paper: install a font that has them, and write the sheets again.", strings.Join(names, ", "))
+}
+
 // Text writes a line a folder with how many files are in it.
 func (a Written) Text(w io.Writer) error {
 	p := &page{w: w}
@@ -71,6 +84,12 @@ func (a Written) Text(w io.Writer) error {
 	}
 	for _, s := range a.Changes() {
 		p.line("%s", s)
+	}
+	if a.Lacking != "" {
+		p.line("%s", LackingText(a.Lacking))
+	}
+	if a.Revision != "" {
+		p.line("Every sheet bears the plan's revision, %s: sheets of another revision are not of this plan.", a.Revision)
 	}
 	p.line("Print without scaling or fitting to the page, then measure the bars of a page.")
 	return p.err

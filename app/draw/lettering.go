@@ -59,9 +59,9 @@ func advance(r rune) float64 {
 	return w
 }
 
-// Lettered gives a text with an open square in place of every character that
+// lettered gives a text with an open square in place of every character that
 // the lettering lacks.
-func Lettered(text string) string {
+func lettered(text string) string {
 	return strings.Map(func(r rune) rune {
 		if advance(r) == 0 {
 			return '□'
@@ -73,11 +73,9 @@ func Lettered(text string) string {
 // TextWidth is the width of a text of the given size on paper, in the unit of
 // size.
 func TextWidth(text string, size float64) float64 {
-	w := 0.0
-	for _, r := range Lettered(visible.Text(text)) {
-		w += advance(r)
-	}
-	return w * size
+	runs := Runs(text)
+	last := runs[len(runs)-1]
+	return (last.X + last.Width) * size
 }
 
 // Wrap breaks a text at its spaces into lines no wider than width at the given

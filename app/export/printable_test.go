@@ -3,12 +3,14 @@ package export
 import (
 	"context"
 	"math"
+	"path/filepath"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"github.com/strakewright/strakewright/app/apptest"
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -54,6 +56,21 @@ func TestTheDemoIsLean(t *testing.T) {
 		if pages > 32 {
 			t.Errorf("%s: the booklet takes %d pages", p, pages)
 		}
+	}
+}
+
+// TestASmallBookletIsLean: of one of few pages a badly used last page weighs most.
+func TestASmallBookletIsLean(t *testing.T) {
+	p, err := hull.OpenFile(filepath.Join("..", "..", "assets", "skiff.strakeplan"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	k, err := loft.Plank(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if set, _ := printable(t, k, A4); set.Use() < 0.8 {
+		t.Errorf("%.0f %% of the pages' room is used", 100*set.Use())
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"io"
 	"slices"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/dxf"
 	"github.com/strakewright/strakewright/app/draw/pdf"
@@ -24,6 +25,7 @@ type Set struct {
 	sections []string     // of all sheets
 	sheets   []draw.Sheet // those of the chosen sections, each with a different name
 	pages    []paper.Page
+	lacking  string // letters that no font has
 	tables   []tables.Table
 }
 
@@ -48,7 +50,7 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	if err := s.Check(k); err != nil {
 		return nil, err
 	}
-	out := &Set{ship: k.Plan.Title, setup: s.forPaper(k.Plan.Title)}
+	out := &Set{ship: k.Plan.Title, setup: s.forPaper(k.Plan)}
 	room, err := out.setup.Room()
 	if err != nil {
 		return nil, err
@@ -80,6 +82,10 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 		return nil, err
 	}
 	out.summary = summary(k, s, cuts, marched)
+	out.lacking = draw.Lacking(out.texts()...)
+	if out.lacking != "" {
+		out.summary = append([]string{answer.LackingText(out.lacking), ""}, out.summary...)
+	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
@@ -99,6 +105,32 @@ func (s *Set) Sections() []string { return s.sections }
 // Pages is how many pages the sheets take, without those before them in the
 // booklet (contents, cautions, summary).
 func (s *Set) Pages() int { return len(s.pages) }
+
+// Revision tells the sheets of this plan from those of any other, on every one of them.
+func (s *Set) Revision() string { return s.setup.Stamp.Revision }
+
+// Lacking are the letters of the sheets that no font of this computer has: they are
+// printed as open squares.
+func (s *Set) Lacking() string { return s.lacking }
+
+// texts are all that the sheets say.
+func (s *Set) texts() []string {
+	out := append([]string{s.ship}, s.summary...)
+	said := func(d *draw.Drawing) {
+		for _, it := range d.Items {
+			if l, ok := it.(draw.Label); ok {
+				out = append(out, l.Text)
+			}
+		}
+	}
+	for i := range s.sheets {
+		said(&s.sheets[i].Drawing)
+		for p := range s.sheets[i].Parts {
+			said(&s.sheets[i].Parts[p].Drawing)
+		}
+	}
+	return out
+}
 
 // Use is the mean share of the room on these pages that is covered; see paper.Pages.
 func (s *Set) Use() float64 { return paper.MeanUse(s.pages) }
@@ -163,11 +195,14 @@ func (s *Set) files() []file {
 	}
 	for i := range s.sheets {
 		sheet := s.sheets[i]
-		out = append(out, file{"svg/" + sheet.Name + ".svg", func(w io.Writer) error { return paper.WriteSVG(w, sheet, s.ship) }})
+		out = append(out, file{"svg/" + sheet.Name + ".svg", func(w io.Writer) error { return paper.WriteSVG(w, sheet, s.ship, s.setup.Stamp) }})
 	}
 	for i := range s.sheets {
-		if sheet := &s.sheets[i]; sheet.Cut {
-			out = append(out, file{"dxf/" + sheet.Name + ".dxf", func(w io.Writer) error { return dxf.Write(w, sheet) }})
+		if sheet := s.sheets[i]; sheet.Cut {
+			out = append(out, file{"dxf/" + sheet.Name + ".dxf", func(w io.Writer) error {
+				stamped := paper.Stamped(sheet, s.ship, s.setup.Stamp)
+				return dxf.Write(w, &stamped)
+			}})
 		}
 	}
 	for i := range s.tables {
@@ -195,6 +230,7 @@ func (s *Set) sectionPDF(w io.Writer, section string, own []draw.Sheet) error {
 		return err
 	}
 	doc := pdf.New(section + ", " + s.ship)
+	doc.Date(s.setup.Stamp.Date)
 	for i := range pages {
 		p := &pages[i]
 		doc.Page(p.Width, p.Height, p.Scale)

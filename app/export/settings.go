@@ -3,6 +3,7 @@ package export
 import (
 	"math"
 	"strings"
+	"time"
 
 	"github.com/strakewright/strakewright/app/sheets"
 	"github.com/strakewright/strakewright/app/sheets/paper"
@@ -40,6 +41,8 @@ type Settings struct {
 	Blocks    *Blocks  // nil for the usual ones: the bay at either end
 	Cards     bool     // a card of figures for every frame as well as its tick strip
 	Sections  []string // those of Set.Sections to print and draw; nil for all
+
+	Date time.Time // of the plan, for the sheets to bear; the zero time for none
 }
 
 // Usual is everything on A4, from an accurate printer, with the plan's own
@@ -129,8 +132,9 @@ func (s *Settings) forSheets(k *loft.Planking, room paper.Room, cut []*loft.Cutt
 // widestMap is how wide a numbering map is drawn at the most, mm.
 const widestMap = 400
 
-// forPaper are the settings as pages take them.
-func (s *Settings) forPaper(ship string) paper.Setup {
+// forPaper are the settings as pages of a plan take them.
+func (s *Settings) forPaper(p *hull.Plan) paper.Setup {
 	size := map[Paper]paper.Size{A4: paper.A4, A3: paper.A3, Letter: paper.Letter, Legal: paper.Legal, Roll: paper.Roll(s.RollWidth)}[s.Paper]
-	return paper.Setup{Ship: ship, Size: size, PrinterScale: paper.Measured{X: s.BarX, Y: s.BarY}}
+	return paper.Setup{Ship: p.Title, Size: size, PrinterScale: paper.Measured{X: s.BarX, Y: s.BarY},
+		Stamp: paper.Stamp{Revision: revision(p), Date: s.Date}}
 }

@@ -41,6 +41,8 @@ var (
 		{"glpk-utils", "glpsol: the fewest and cheapest strips, to check our own against"},
 		{"poppler-utils", "pdftoppm: printed sheets as pixels, to measure them"},
 		{"qpdf", "checks the PDFs that sheets are printed from"},
+		{"fonts-dejavu-core", "letters of Georgian and Hebrew, to be printed"},
+		{"fonts-droid-fallback", "letters of Chinese and Japanese, to be printed"},
 		{"librsvg2-bin", "rsvg-convert: sheets as SVG, to measure them"},
 		{"python3-ezdxf", "audits the DXF files that go to a cutter"},
 		{"strace", "makes system calls of a save fail, one after another"},

@@ -57,6 +57,7 @@ func suite(system string, flags []string) []step {
 		{"the paths name what is there", (*shop).pathsTold},
 		{"exported names are used", (*shop).exportedAreUsed},
 		{"no test reads a clock", (*shop).readsNoClock},
+		{"every text is translated", (*shop).wordsAreTranslated},
 		{"hull and loft without C", func(s *shop) error {
 			return s.streams("go test", []string{"CGO_ENABLED=0"}, "go", "test", "-run=^$", "./hull/...", "./loft/...")
 		}},

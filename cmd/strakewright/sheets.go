@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/assets/tongue"
@@ -48,6 +49,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 	if err := settings.Check(k); err != nil {
 		return misuse{err}
 	}
+	settings.Date = app.DateOf(c.Plan)
 	ctx, release := interruptible()
 	defer release()
 	meter := newMeter(s.messages)
@@ -58,7 +60,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 		var written *export.Written
 		if written, err = made.Write(ctx, dir, c.Replace, meter.tell); err == nil {
 			meter.end()
-			return c.give(s, answer.Written{Folder: dir, Pages: written.BookletPages, Use: 100 * made.Use(), Files: written.Files, Removed: written.Removed, Left: written.Left})
+			return c.give(s, answer.Written{Folder: dir, Revision: made.Revision(), Lacking: made.Lacking(), Pages: written.BookletPages, Use: 100 * made.Use(), Files: written.Files, Removed: written.Removed, Left: written.Left})
 		}
 	}
 	switch {

@@ -1,6 +1,8 @@
-// Package pdf writes drawings as a PDF file to print, on which a mm of the drawing is a mm of paper.
-// Lines, dashes, fills, marks and labels are vectors, black and grey, lettered in an embedded font,
-// with bookmarks and links. The same drawings always give the same bytes.
+// Package pdf writes drawings as a PDF file to print, on which a mm of the drawing
+// is a mm of paper. Lines, dashes, fills, marks and labels are vectors, black and
+// grey, lettered in an embedded font (scripts that it lacks are outlines), with
+// bookmarks and links. Viewers are told to print it without scaling. The same
+// drawings of the same date always give the same bytes.
 //
 //	doc := pdf.New("Tick strips")
 //	doc.Page(210, 297, pdf.Scale{})
@@ -10,6 +12,7 @@
 package pdf
 
 import (
+	"bytes"
 	"fmt"
 	"image/color"
 	"io"
@@ -37,8 +40,9 @@ type Link int
 // Document is a PDF being made, page after page. It is for one goroutine.
 type Document struct {
 	pdf   *fpdf.Fpdf
-	open  bool  // a page is open, within its scale
-	scale Scale // of the open page
+	lines []bookmark // of the outline
+	open  bool       // a page is open, within its scale
+	scale Scale      // of the open page
 	pen   draw.Pen
 	ink   color.NRGBA // of the pen
 	fill  color.NRGBA
@@ -46,9 +50,17 @@ type Document struct {
 	size  float64
 }
 
+// bookmark is a line of the outline.
+type bookmark struct {
+	text  string
+	level int
+	page  int
+	below float64 // how high it is over the page's lower side, mm of paper
+}
+
 const family = "lettering"
 
-// origin is the date that every document carries, since its bytes must not
+// origin is the date of a document that was given none, since its bytes must not
 // depend on the clock.
 var origin = time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 
@@ -58,14 +70,24 @@ func New(title string) *Document {
 	p.SetAutoPageBreak(false, 0)
 	p.SetMargins(0, 0, 0)
 	p.SetCatalogSort(true)
-	p.SetCreationDate(origin)
-	p.SetModificationDate(origin)
 	p.SetTitle(visible.Text(title), true)
 	p.SetCreator("Strakewright", true)
 	p.SetProducer("Strakewright", true)
 	p.SetLineJoinStyle("round")
 	p.AddUTF8FontFromBytes(family, "", draw.Lettering())
-	return &Document{pdf: p}
+	d := &Document{pdf: p}
+	d.Date(origin)
+	return d
+}
+
+// Date dates the document: when what it shows was made, not when it is written.
+// The zero time leaves it at the first day of 2000.
+func (d *Document) Date(made time.Time) {
+	if made.IsZero() {
+		made = origin
+	}
+	d.pdf.SetCreationDate(made)
+	d.pdf.SetModificationDate(made)
 }
 
 // Page begins the next page, width by height in mm of paper. What follows is
@@ -141,13 +163,18 @@ func (d *Document) path(pts []draw.Point) {
 }
 
 func (d *Document) area(pts []draw.Point, role draw.Role) {
+	d.filled(role)
+	d.path(pts)
+	d.pdf.ClosePath()
+	d.pdf.DrawPath("F")
+}
+
+// filled sets the colour of what is filled next.
+func (d *Document) filled(role draw.Role) {
 	if c := draw.Print.Colour(role); c != d.fill {
 		d.pdf.SetFillColor(int(c.R), int(c.G), int(c.B))
 		d.fill = c
 	}
-	d.path(pts)
-	d.pdf.ClosePath()
-	d.pdf.DrawPath("F")
 }
 
 func (d *Document) mark(m draw.Mark) {
@@ -166,13 +193,49 @@ func (d *Document) label(l draw.Label) {
 		d.size = l.Size
 	}
 	from, _ := l.Box()
-	d.pdf.Text(from.X, l.At.Y, draw.Lettered(l.Text))
+	for _, run := range draw.Runs(l.Text) {
+		at := draw.Pt(from.X+run.X*l.Size, l.At.Y)
+		if run.Text != "" {
+			d.pdf.Text(at.X, at.Y, run.Text)
+		} else if len(run.Contours) > 0 {
+			d.letters(run.Contours, at, l)
+		}
+	}
+}
+
+// letters fills the outlines of letters that the lettering lacks.
+func (d *Document) letters(contours [][]draw.Point, at draw.Point, l draw.Label) {
+	d.filled(l.Role)
+	for _, c := range contours {
+		pts := make([]draw.Point, len(c))
+		for i, p := range c {
+			pts[i] = draw.Pt(at.X+p.X*l.Size, at.Y+p.Y*l.Size)
+		}
+		d.path(pts)
+		d.pdf.ClosePath()
+	}
+	d.pdf.DrawPath("F")
 }
 
 // Bookmark adds to the outline an entry that leads to a height y of the open
 // page. Level 0 is the outermost; an entry may be one level below the last.
 func (d *Document) Bookmark(text string, level int, y float64) {
-	d.pdf.Bookmark(visible.Text(text), level, y*d.scale.Y)
+	_, height, _ := d.pdf.PageSize(d.pdf.PageNo())
+	y *= d.scale.Y
+	d.lines = append(d.lines, bookmark{visible.Text(text), level, d.pdf.PageNo(), height - y})
+}
+
+// outline adds the bookmarks, all at the end: fpdf counts their heights up from the
+// lower side of its last page, whatever page they are on.
+func (d *Document) outline() {
+	last := d.pdf.PageNo()
+	_, height, _ := d.pdf.PageSize(last)
+	for _, l := range d.lines {
+		d.pdf.SetPage(l.page)
+		d.pdf.Bookmark(l.text, l.level, height-l.below)
+	}
+	d.pdf.SetPage(last)
+	d.lines = nil
 }
 
 // NewLink returns a place to link to, which Target sets later.
@@ -192,8 +255,34 @@ func (d *Document) LinkArea(from, to draw.Point, l Link) {
 // Write ends the document and writes it.
 func (d *Document) Write(w io.Writer) error {
 	d.endPage()
-	if err := d.pdf.Output(w); err != nil {
+	d.outline()
+	var b bytes.Buffer
+	err := d.pdf.Output(&b)
+	if err == nil {
+		_, err = w.Write(unscaled(b.Bytes()))
+	}
+	if err != nil {
 		return fmt.Errorf("writing the PDF: %w", err)
 	}
 	return nil
+}
+
+// unscaled asks viewers, in a finished document's catalogue, to print it without
+// scaling (ISO 32000-1, 12.2, table 150), which fpdf has no word for. The catalogue
+// is its last object, so that of all places in the file only that of the
+// cross-reference table behind it moves.
+func unscaled(doc []byte) []byte {
+	const preference = "/ViewerPreferences <</PrintScaling /None>>\n"
+	table := bytes.LastIndex(doc, []byte("\nxref\n")) + 1
+	end := bytes.LastIndex(doc[:table], []byte(">>\nendobj\n"))
+	old := fmt.Appendf(nil, "startxref\n%d\n", table)
+	at := bytes.LastIndex(doc, old)
+	if table <= 0 || end < 0 || at < 0 {
+		return doc
+	}
+	out := append([]byte{}, doc[:end]...)
+	out = append(out, preference...)
+	out = append(out, doc[end:at]...)
+	out = fmt.Appendf(out, "startxref\n%d\n", table+len(preference))
+	return append(out, doc[at+len(old):]...)
 }

@@ -2,10 +2,12 @@ package pdf
 
 import (
 	"bytes"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -106,8 +108,40 @@ func TestQpdfFindsNoFault(t *testing.T) {
 func TestTextIsText(t *testing.T) {
 	path := proof.File(t, "a.pdf", written(t, everything()))
 	out := proof.Run(t, "pdftotext", "-f", "1", "-l", "1", path, "-")
-	assert.Contains(t, out, "Größe 12.5° × 3½ — (a\\b) → □")
+	assert.Contains(t, out, "Größe 12.5° × 3½ — (a\\b) →")
 	assert.Regexp(t, `(?mi)^\S*lettering +CID TrueType +Identity-H +yes`, proof.Run(t, "pdffonts", path), "embedded")
+}
+
+// A name of each of three scripts is seen, as wide as it is said to be; those in the
+// lettering are text.
+func TestNamesOfOtherScriptsArePrinted(t *testing.T) {
+	d := New("Чайка 鷗")
+	d.Page(70, 70, Scale{})
+	var names draw.Drawing
+	for i, text := range []string{"Чайка", "Γλάρος", "鷗丸", "תחש"} {
+		names.Text(draw.Pt(10, 15+15*float64(i)), text, draw.Ink, 12, draw.Left)
+	}
+	d.Draw(&names)
+	path := proof.File(t, "a.pdf", written(t, d))
+	page := proof.PDF(t, path, 1)
+	for i, l := range names.Items {
+		l := l.(draw.Label)
+		assert.Empty(t, draw.Lacking(l.Text))
+		from, to := l.Box()
+		seen := 0
+		for y := from.Y; y < to.Y; y++ {
+			for _, x := range page.Across(y, 2, 68) {
+				assert.True(t, x > from.X-1 && x < to.X+1, "name %d has ink at %v mm", i, x)
+				seen++
+			}
+		}
+		assert.Greater(t, seen, 6, "name %d", i)
+	}
+	out := proof.Run(t, "pdftotext", path, "-")
+	assert.Contains(t, out, "Чайка")
+	assert.Contains(t, out, "Γλάρος")
+	assert.NotContains(t, out, "□")
+	assert.Contains(t, proof.Run(t, "pdfinfo", path), "Чайка 鷗")
 }
 
 // The target lies 100 mm down a page of 210 mm that is enlarged by 1.01.
@@ -116,6 +150,61 @@ func TestLinksAndBookmarksLeadToTheirPlace(t *testing.T) {
 	out := proof.Run(t, "qpdf", "--qdf", "--object-streams=disable", path, "-")
 	assert.Contains(t, out, fmt.Sprintf("%.2f", (210-101)*72/25.4))
 	assert.Equal(t, 3, strings.Count(out, "/Dest "), "a link and two lines of the outline")
+}
+
+// Upright pages, lying ones and a long one: each line of the outline leads to a
+// place on its own page, as far down as it was told, whatever page comes last.
+func TestBookmarksLieOnTheirPages(t *testing.T) {
+	sizes := [][2]float64{{210, 297}, {297, 210}, {900, 120}, {210, 297}, {297, 210}}
+	const down = 37
+	d := New("all ways")
+	for i, s := range sizes {
+		d.Page(s[0], s[1], Scale{Y: 1.01})
+		d.Bookmark(fmt.Sprint("page ", i+1), i%2, down)
+	}
+	path := proof.File(t, "a.pdf", written(t, d))
+	var doc struct {
+		Outlines []outlineLine
+	}
+	require.NoError(t, json.Unmarshal([]byte(proof.Run(t, "qpdf", "--json", path)), &doc))
+	seen := 0
+	var visit func([]outlineLine)
+	visit = func(lines []outlineLine) {
+		for _, l := range lines {
+			height := sizes[l.Page-1][1] * 72 / 25.4
+			assert.Equal(t, fmt.Sprint("page ", l.Page), l.Title)
+			require.Len(t, l.Dest, 5)
+			up, ok := l.Dest[3].(float64)
+			require.True(t, ok)
+			assert.InDelta(t, height-down*1.01*72/25.4, up, 0.01)
+			seen++
+			visit(l.Kids)
+		}
+	}
+	visit(doc.Outlines)
+	assert.Equal(t, len(sizes), seen)
+}
+
+// outlineLine is a line of the outline as qpdf tells it.
+type outlineLine struct {
+	Title string
+	Page  int `json:"destpageposfrom1"`
+	Dest  []any
+	Kids  []outlineLine
+}
+
+func TestViewersAreAskedNotToScale(t *testing.T) {
+	path := proof.File(t, "a.pdf", written(t, everything()))
+	out := proof.Run(t, "qpdf", "--qdf", "--object-streams=disable", path, "-")
+	assert.Regexp(t, `/ViewerPreferences <<\s+/PrintScaling /None\s+>>`, out)
+}
+
+func TestADocumentBearsItsDate(t *testing.T) {
+	d := everything()
+	d.Date(time.Date(2026, 3, 1, 19, 30, 0, 0, time.UTC))
+	out := proof.Run(t, "pdfinfo", "-rawdates", proof.File(t, "a.pdf", written(t, d)))
+	assert.Regexp(t, `CreationDate: +D:20260301193000`, out)
+	assert.Regexp(t, `ModDate: +D:20260301193000`, out)
 }
 
 func TestSameDrawingsGiveTheSameBytes(t *testing.T) {

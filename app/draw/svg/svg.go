@@ -106,12 +106,17 @@ func (p printer) fill(f draw.Fill) {
 	p.printf("<polygon points=\"%s\" fill=\"%s\"/>\n", points(f.Points), ink(f.Role))
 }
 
-// label gives the text's width on paper as well, so that a sans-serif font
-// other than ours does not run into its neighbours.
+// label gives the text's width on paper as well, so that a sans-serif font other
+// than ours does not run into its neighbours; but not for letters that no font on this
+// computer has, which the reader's may.
 func (p printer) label(l draw.Label) {
 	anchor := map[draw.Align]string{draw.Left: "start", draw.Centre: "middle", draw.Right: "end"}[l.Align]
-	p.printf("<text x=\"%s\" y=\"%s\" font-family=\"sans-serif\" font-size=\"%s\" text-anchor=\"%s\" textLength=\"%s\" lengthAdjust=\"spacingAndGlyphs\" fill=\"%s\">%s</text>\n",
-		mm(l.At.X), mm(l.At.Y), mm(l.Size), anchor, mm(draw.TextWidth(l.Text, l.Size)), ink(l.Role), escaped(l.Text))
+	width := fmt.Sprintf(" textLength=\"%s\" lengthAdjust=\"spacingAndGlyphs\"", mm(draw.TextWidth(l.Text, l.Size)))
+	if draw.Lacking(l.Text) != "" {
+		width = ""
+	}
+	p.printf("<text x=\"%s\" y=\"%s\" font-family=\"sans-serif\" font-size=\"%s\" text-anchor=\"%s\"%s fill=\"%s\">%s</text>\n",
+		mm(l.At.X), mm(l.At.Y), mm(l.Size), anchor, width, ink(l.Role), escaped(l.Text))
 }
 
 func points(pts []draw.Point) string {

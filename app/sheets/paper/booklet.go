@@ -39,6 +39,7 @@ func Booklet(ctx context.Context, w io.Writer, b Book, progress func(done, total
 		return err
 	}
 	bind := binder{doc: pdf.New(documentTitle(b.Title, setup.Ship)), book: &b, links: make([]pdf.Link, len(b.Sheets)), named: map[string]bool{}}
+	bind.doc.Date(setup.Stamp.Date)
 	for i := range bind.links {
 		bind.links[i] = bind.doc.NewLink()
 	}

@@ -16,6 +16,7 @@ func writePDF(w io.Writer, s draw.Sheet, setup Setup) error {
 		return err
 	}
 	doc := pdf.New(documentTitle(s.Title, setup.Ship))
+	doc.Date(setup.Stamp.Date)
 	for i := range pages {
 		p := &pages[i]
 		doc.Page(p.Width, p.Height, p.Scale)
@@ -32,14 +33,14 @@ func documentTitle(title, ship string) string {
 }
 
 // WriteSVG writes one sheet as an SVG at full size, in one piece, with its
-// title over it and the bars below it.
-func WriteSVG(w io.Writer, s draw.Sheet, ship string) error {
-	framed := framed(&s, ship)
+// title over it, and the bars and its state below it.
+func WriteSVG(w io.Writer, s draw.Sheet, ship string, stamp Stamp) error {
+	framed := framed(&s, ship, stamp)
 	return svg.Write(w, &framed)
 }
 
 // framed is a sheet with a margin, a heading and the bars.
-func framed(s *draw.Sheet, ship string) draw.Sheet {
+func framed(s *draw.Sheet, ship string, stamp Stamp) draw.Sheet {
 	const edge = 5
 	width := math.Max(s.Width, leastWidth)
 	out := *s
@@ -49,6 +50,6 @@ func framed(s *draw.Sheet, ship string) draw.Sheet {
 	out.Width, out.Height = p.width, p.height
 	out.Drawing.Add(&s.Drawing, draw.Pt(p.left(), p.windowTop()))
 	heading(&out.Drawing, p, s.Title, ship, "")
-	p.foot(&out.Drawing)
+	p.foot(&out.Drawing, ship, stamp)
 	return out
 }

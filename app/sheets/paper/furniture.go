@@ -52,15 +52,22 @@ func (p page) besides() bool {
 	return p.right()-p.left() >= barIn+barText+14+draw.TextWidth(tongue.T(printLine), smallSize)/2+4
 }
 
-// foot draws the bars and the line about them, and a hairline over them.
-func (p page) foot(d *draw.Drawing) {
+// foot draws the bars, the line about them and the state of the plan, and a hairline
+// over them.
+func (p page) foot(d *draw.Drawing, ship string, stamp Stamp) {
 	at := draw.Pt(p.left(), p.bottom()-p.footHeight())
 	width := p.right() - p.left()
 	d.Line(draw.Faint, hair, draw.Pt(at.X+hair.Width, at.Y), draw.Pt(at.X+width-hair.Width, at.Y))
 	x, y, room := at.X, at.Y+3.4, width
 	if p.besides() {
 		x, room = at.X+barIn+barText+14, width-barIn-barText-14
-		y = at.Y + 4.6
+		y = at.Y + 3.0
+		d.Text(draw.Pt(x, p.bottom()-0.6), stamp.line(ship, smallSize, room), draw.Ink, smallSize, draw.Left)
+	} else {
+		lines := stamp.lines()
+		for i, line := range lines {
+			d.Text(draw.Pt(at.X+width, p.bottom()-0.6-3.2*float64(len(lines)-1-i)), line, draw.Ink, smallSize, draw.Right)
+		}
 	}
 	if w := draw.TextWidth(tongue.T(printLine), smallSize); w > room {
 		room = min(room, w/2+6) // in even lines

@@ -1,7 +1,9 @@
 package paper
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/strakewright/strakewright/app/draw"
 )
@@ -134,6 +136,7 @@ const patience = 60
 // gives the rest. What does not fit may be passed over by its own section and the next.
 func layPage(blocks []block, w, h float64) (on []placed, rest []block) {
 	s := newSkyline(w, h)
+	rest = make([]block, 0, len(blocks))
 	passed, first, waits := 0, -1, false // waits: the block ahead goes onto a later page
 	for _, b := range blocks {
 		late := first >= 0 && b.section > first+1
@@ -187,14 +190,15 @@ func (s *skyline) place(b block) (on placed, rest *block, ok bool) {
 // of the space that it keeps from others; it is counted on a grid of 1 mm.
 func use(on []placed, w, h float64) float64 {
 	nx, ny := int(w), int(h)
-	cells, n := make([]bool, nx*ny), 0
+	cells, n := make([]uint64, nx*ny/64+1), 0 // a bit each
 	for _, b := range on {
 		x0, x1 := max(int(b.at.X-gap/2.0+0.5), 0), min(int(b.at.X+b.w+gap/2.0+0.5), nx)
 		y0, y1 := max(int(b.at.Y-gap/2.0+0.5), 0), min(int(b.at.Y+b.h+gap/2.0+0.5), ny)
 		for y := y0; y < y1; y++ {
 			for x := x0; x < x1; x++ {
-				if !cells[y*nx+x] {
-					cells[y*nx+x] = true
+				c, bit := (y*nx+x)/64, uint64(1)<<((y*nx+x)%64)
+				if cells[c]&bit == 0 {
+					cells[c] |= bit
 					n++
 				}
 			}
@@ -210,9 +214,51 @@ type full struct {
 	use float64
 }
 
-// fullest lays out one page upright and one lying, and gives the better used.
-func (s Setup) fullest(blocks []block) (best full, rest []block) {
-	best.use = -1
+// course is a way to lay out the pages so far.
+type course struct {
+	pages []full
+	rest  []block
+	used  float64 // the sum of the use of its pages
+}
+
+// courses are as many as are followed at a time.
+const courses = 4
+
+// fewest lays blocks out on pages upright and lying. Of what comes about by the one or
+// the other, page by page, the courses that use their pages best are followed, since
+// the fullest page at first may leave more for the last ones. stuck is a block that
+// goes onto no page.
+func (s Setup) fewest(blocks []block) (pages []full, stuck *block) {
+	ways := []course{{rest: blocks}}
+	for {
+		var next []course
+		for _, c := range ways {
+			if len(c.rest) == 0 {
+				return c.pages, nil // the best of those that end first
+			}
+			for _, f := range s.fills(c.rest) {
+				next = append(next, course{append(slices.Clip(c.pages), f.full), f.rest, c.used + f.use})
+			}
+		}
+		if len(next) == 0 {
+			return nil, &ways[0].rest[0]
+		}
+		slices.SortStableFunc(next, func(a, b course) int {
+			return cmp.Or(cmp.Compare(min(len(a.rest), 1), min(len(b.rest), 1)), cmp.Compare(b.used, a.used))
+		})
+		next = slices.CompactFunc(next, func(a, b course) bool { return len(a.rest) == len(b.rest) && a.used == b.used })
+		ways = next[:min(courses, len(next))]
+	}
+}
+
+// filled is a page and what did not go onto it.
+type filled struct {
+	full
+	rest []block
+}
+
+// fills lays out one page upright and one lying.
+func (s Setup) fills(blocks []block) (out []filled) {
 	for _, lying := range []bool{false, true} {
 		long := float64(handyRoll)
 		if lying && s.isRoll() {
@@ -231,11 +277,9 @@ func (s Setup) fullest(blocks []block) (best full, rest []block) {
 			p = trimmedTo(p, on, lying)
 			w, h = p.window()
 		}
-		if u := use(on, w, h); u > best.use {
-			best, rest = full{p, on, u}, left
-		}
+		out = append(out, filled{full{p, on, use(on, w, h)}, left})
 	}
-	return best, rest
+	return out
 }
 
 // trimmedTo is a page of a roll cut off behind its blocks.

@@ -72,7 +72,7 @@ func (l leaf) finished(setup Setup, number, of int) Page {
 	p := Page{Width: l.width, Height: l.height, Scale: l.scale(), Number: number, Section: l.section, Title: l.title, Starts: l.starts, Use: l.use}
 	l.drawing(&p.Drawing)
 	heading(&p.Drawing, l.page, l.title, setup.Ship, tongue.T("page %d of %d", number, of))
-	l.foot(&p.Drawing)
+	l.foot(&p.Drawing, setup.Ship, setup.Stamp)
 	return p
 }
 
@@ -93,13 +93,12 @@ func layOut(sheets []draw.Sheet, setup Setup) ([]leaf, error) {
 	}
 	var out []leaf
 	begun := map[int]bool{}
-	for len(blocks) > 0 {
-		f, rest := setup.fullest(blocks)
-		if len(f.on) == 0 {
-			return nil, tongue.Errorf("sheet %q has a part that goes onto no page", sheets[blocks[0].sheet].Name)
-		}
+	pages, stuck := setup.fewest(blocks)
+	if stuck != nil {
+		return nil, tongue.Errorf("sheet %q has a part that goes onto no page", sheets[stuck.sheet].Name)
+	}
+	for _, f := range pages {
 		out = append(out, f.leaf(sheets, begun))
-		blocks = rest
 	}
 	return out, nil
 }

@@ -74,9 +74,9 @@ func TestPrintersErrorIsTakenOut(t *testing.T) {
 
 func TestSVGOfASheetHasTrueBars(t *testing.T) {
 	var b bytes.Buffer
-	require.NoError(t, WriteSVG(&b, wedge(2), ship))
+	require.NoError(t, WriteSVG(&b, wedge(2), ship, Stamp{}))
 	s := wedge(2)
-	f := framed(&s, ship)
+	f := framed(&s, ship, Stamp{})
 	at := page{width: f.Width, height: f.Height, mx: 1, my: 1, margin: 5}
 	mm, inch := barsOf(t, proof.SVG(t, proof.File(t, "a.svg", b.Bytes())), at, 1, 1)
 	assert.InDelta(t, 100, mm[10]-mm[0], near)

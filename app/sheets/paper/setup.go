@@ -32,6 +32,7 @@ type Measured struct{ X, Y float64 }
 // Setup is how pages are made.
 type Setup struct {
 	Ship         string   // its name, on every page
+	Stamp        Stamp    // which state of its plan this is, on every page
 	Size         Size     // of paper; the zero value is A4
 	Margin       float64  // that the printer leaves blank on each side, mm of paper; 0 is taken as 8
 	Overlap      float64  // of neighbouring pieces, mm; 0 is taken as 10

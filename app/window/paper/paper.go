@@ -14,6 +14,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/export"
 	"github.com/strakewright/strakewright/app/window/desk"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -54,6 +55,7 @@ const paperCaution = "print without scaling or fitting to the page, then measure
 func Open(d *desk.Desk) *paperDialog {
 	d.Settle()
 	p := &paperDialog{desk: d, k: d.Planking(), settings: paperSettings(d.App.Preferences(), d.Plan()), out: newOutside(d.App)}
+	p.settings.Date = d.Session.Date()
 	p.settings.Layer = min(p.settings.Layer, len(p.k.Layers))
 	p.dialog = d.NewDialog(tongue.T("Full-size paper"), p.content())
 	p.write = kit.NewButtonWithIcon(tongue.T("Write the files"), theme.DocumentSaveIcon(), func() { p.start(false) })
@@ -235,6 +237,9 @@ func (p *paperDialog) made(set *export.Set, err error) {
 	p.showSections(set.Sections())
 	p.preview.show(set)
 	p.told.SetText(tongue.T("%d pages of sheets, %.0f %% of their room used, and before them what they are for, cautions and a summary. Beside the booklet: each section, every sheet for screens and cutters, and the tables.", set.Pages(), 100*set.Use()))
+	if letters := set.Lacking(); letters != "" {
+		p.told.SetText(p.told.Text + " " + answer.LackingText(letters))
+	}
 	kit.Able(true, p.write, p.print)
 }
 
