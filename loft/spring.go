@@ -37,6 +37,9 @@ const (
 	// searchBay and tellBay are the segments of the strip in a bay while holds are
 	// looked for, and when a strip is told of (then also half as many).
 	searchBay, tellBay = 4, 6
+	// manyBays is from how many bays on these are fewer, down to leastBay: all of the
+	// strip is then cut no finer than over so many. Our choice.
+	manyBays, leastBay = 40, 2
 	// usualPlay is how near, mm, a strip is set by hand. A strip some 5 mm wide that is
 	// forced onto a line to a hundredth presses sideways with tens of newtons for it,
 	// which tells of the line and not of the bench. Our choice.
@@ -213,7 +216,12 @@ func (sp *Springing) Amidships() []int {
 // context, or says which frame it is that the strip does not cross, or that two are
 // needed.
 func (sp *Springing) Held(ctx context.Context, frames []int) (*Sprung, error) {
-	return sp.held(ctx, frames, tellBay, false)
+	return sp.held(ctx, frames, sp.finely(tellBay), false)
+}
+
+// finely gives the segments of a bay, usually so many; fewer where the frames stand close.
+func (sp *Springing) finely(usual int) int {
+	return max(min(usual, usual*manyBays/(sp.Last-sp.First)), leastBay)
 }
 
 // held is Held with so many segments a bay; rough tells no error.
