@@ -146,6 +146,9 @@ func (p *Plan) CheckFigures() error {
 		if err := p.Layers[i].checkFigures(); err != nil {
 			return tongue.Errorf("layer %d: %w", i+1, err)
 		}
+		if n, over := p.Layers[i].crosses(len(p.Hull.Frames)); over {
+			return tongue.Errorf("layer %d: its %d strakes over %d frames exceed the limit of %d crossings: give fewer strakes or fewer frames", i+1, n, len(p.Hull.Frames), MostCrossings)
+		}
 	}
 	for _, list := range [][]Strips{p.Box, p.Shop} {
 		for _, s := range list {
@@ -189,6 +192,16 @@ func (p *Plan) CheckFigures() error {
 		return err
 	}
 	return p.checkWood()
+}
+
+// crosses gives how many strakes a layer has at the least, and whether alone they cross
+// more than MostCrossings of so many frames. A band whose count is left to its girth
+// has one or more: how many the planking tells, which keeps to the same limit.
+func (l *Layer) crosses(frames int) (strakes int, over bool) {
+	for _, b := range l.Bands {
+		strakes += max(b.Strakes, 1)
+	}
+	return strakes, strakes*frames > MostCrossings
 }
 
 // checkFigures likewise, of a layer.
