@@ -33,15 +33,15 @@ func (a planArg) plank(s *streams) (*loft.Planking, error) {
 	if err != nil {
 		return nil, err
 	}
-	k, err := planked(s, p)
+	k, err := plankingOf(s, p)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", a.Plan, err)
 	}
 	return k, nil
 }
 
-// planked is loft.Plank that says what goes on, and stops as soon as it is asked to.
-func planked(s *streams, p *hull.Plan) (*loft.Planking, error) {
+// plankingOf is loft.Plank that says what goes on, and stops as soon as it is asked to.
+func plankingOf(s *streams, p *hull.Plan) (*loft.Planking, error) {
 	ctx, release := interruptible()
 	defer release()
 	return working(ctx, s, "planking the hull", func() (*loft.Planking, error) { return loft.PlankContext(ctx, p) })
@@ -80,7 +80,7 @@ func (c *takeOffCmd) Run(s *streams) error {
 		}
 		notes = append(notes, note)
 	}
-	k, err := planked(s, p)
+	k, err := plankingOf(s, p)
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Source, err)
 	}
@@ -508,7 +508,7 @@ func (c *lineCmd) begun(s *streams, p *hull.Plan) (*hull.Plan, error) {
 	if _, err := q.Cutting.Starts(); err != nil {
 		return nil, misused("--start: %w", err)
 	}
-	k, err := planked(s, &q)
+	k, err := plankingOf(s, &q)
 	if err != nil {
 		return nil, err
 	}
