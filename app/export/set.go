@@ -45,6 +45,7 @@ type Written struct {
 // stops with the context's error when the context ends. Other errors are one
 // sentence on which setting does not go with the plan.
 func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
+	sweepPrints()
 	if err := s.Check(k); err != nil {
 		return nil, err
 	}
