@@ -148,6 +148,9 @@ func (p *Plan) CheckFigures() error {
 		if err := p.Layers[i].checkFigures(); err != nil {
 			return tongue.Errorf("layer %d: %w", i+1, err)
 		}
+		if n, over := p.Layers[i].crosses(len(p.Hull.Frames)); over {
+			return tongue.Errorf("layer %d: its %d strakes over %d frames exceed the limit of %d crossings: give fewer strakes or fewer frames", i+1, n, len(p.Hull.Frames), MostCrossings)
+		}
 	}
 	for _, list := range [][]Strips{p.Box, p.Shop} {
 		for _, s := range list {
@@ -191,6 +194,16 @@ func (p *Plan) CheckFigures() error {
 		return err
 	}
 	return p.checkWood()
+}
+
+// crosses gives the least number of strakes of a layer, and reports whether these alone
+// cross more than MostCrossings of the given number of frames. A band whose count is left
+// to its girth has at least one; the planking finds how many, and keeps to the same limit.
+func (l *Layer) crosses(frames int) (strakes int, over bool) {
+	for _, b := range l.Bands {
+		strakes += max(b.Strakes, 1)
+	}
+	return strakes, strakes*frames > MostCrossings
 }
 
 // checkFigures does so for a layer.

@@ -1,6 +1,7 @@
 package hull
 
 import (
+	"fmt"
 	"math"
 	"regexp"
 	"strings"
@@ -82,4 +83,28 @@ func TestEditsAreHeldToTheSameFigures(t *testing.T) {
 		assert.Error(t, p.CheckFigures(), name)
 		assert.NotContains(t, p.CheckFigures().Error(), "\n")
 	}
+}
+
+// More strakes over the frames than are ever planked are told of when the file is read,
+// and no edit makes them.
+func TestCrossingsAreToldOfBeforeThePlankingBegins(t *testing.T) {
+	p := NewPlan("", readLugger(t))
+	frames := len(p.Hull.Frames)
+	whole := MostCrossings / frames // strakes that just go
+	p.Layers[0].Bands = nil
+	for left := whole; left > 0; left -= mostStrakes {
+		p.Layers[0].Bands = append(p.Layers[0].Bands, Band{Strakes: min(left, mostStrakes)})
+	}
+	require.NoError(t, p.CheckFigures())
+	n, over := p.Layers[0].crosses(frames)
+	assert.Equal(t, whole, n)
+	assert.False(t, over)
+	p.Layers[0].Bands = append(p.Layers[0].Bands, Band{}) // of one strake at the least
+	assert.ErrorContains(t, p.CheckFigures(), fmt.Sprintf("layer 1: its %d strakes over %d frames exceed the limit of 50000 crossings", whole+1, frames))
+	_, found := CheckPlan(strings.NewReader(string(p.encode())), "big.strakeplan")
+	var told []string
+	for _, f := range found {
+		told = append(told, f.Error())
+	}
+	assert.Contains(t, strings.Join(told, "\n"), fmt.Sprintf("the %d strakes of layer 1 over %d frames exceed the limit of 50000 crossings", whole+1, frames))
 }

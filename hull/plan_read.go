@@ -254,6 +254,9 @@ func (r *planReader) layer(n node, where string, h *Hull) Layer {
 		for i, n := range bands {
 			l.Bands = append(l.Bands, r.band(n, tongue.T("band %d of %s", i+1, where)))
 		}
+		if strakes, over := l.crosses(len(h.Frames)); over {
+			r.fault(n, "give fewer strakes or fewer frames", "the %d strakes of %s over %d frames exceed the limit of %d crossings", strakes, where, len(h.Frames), MostCrossings)
+		}
 	}
 	r.lines(o, &l, h.Frames)
 	r.laid(o, &l, h)

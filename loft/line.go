@@ -134,6 +134,7 @@ func (s *Surface) lineIn(r *room, c course) *Line {
 		}
 	}
 	l.measure(s.stations)
+	l.steepen(s)
 	l.endWhere(s.plankedStations())
 	return l
 }

@@ -37,6 +37,9 @@ const (
 	// searchBay and tellBay are the segments of the strip in a bay during the search for
 	// holds, and for a final result (with half as many for comparison).
 	searchBay, tellBay = 4, 6
+	// manyBays is the number of bays above which a bay has fewer segments, down to
+	// leastBay: the whole strip is then divided no finer than over that many. Our choice.
+	manyBays, leastBay = 40, 2
 	// usualPlay is the accuracy, mm, with which a strip is set by hand. A strip some 5 mm
 	// wide that is forced onto a line to a hundredth presses sideways with tens of newtons,
 	// which says something about the line and nothing about the bench. Our choice.
@@ -213,7 +216,12 @@ func (sp *Springing) Amidships() []int {
 // is that of the context, or names a frame that the strip does not cross, or says that
 // two are needed.
 func (sp *Springing) Held(ctx context.Context, frames []int) (*Sprung, error) {
-	return sp.held(ctx, frames, tellBay, false)
+	return sp.held(ctx, frames, sp.finely(tellBay), false)
+}
+
+// finely gives the segments of a bay, usually so many; fewer where the frames stand close.
+func (sp *Springing) finely(usual int) int {
+	return max(min(usual, usual*manyBays/(sp.Last-sp.First)), leastBay)
 }
 
 // held is Held with a given number of segments a bay; rough gives no error.

@@ -3,6 +3,7 @@ package loft
 import (
 	"context"
 	"math"
+	"math/bits"
 	"slices"
 
 	"github.com/strakewright/strakewright/assets/tongue"
@@ -15,7 +16,7 @@ import (
 func (sp *Springing) Presses(ctx context.Context, told func(*Sprung) error) error {
 	order := sp.Order()
 	for n := len(sp.Amidships()); n <= len(order); n++ {
-		state, err := sp.held(ctx, order[:n], tellBay, true)
+		state, err := sp.held(ctx, order[:n], sp.finely(tellBay), true)
 		if err != nil {
 			return err
 		}
@@ -39,8 +40,44 @@ func (sp *Springing) Holds(ctx context.Context, within float64, told func(tried,
 	}
 	loose := *sp
 	loose.Play = min(sp.Play, within)
-	h := holding{Springing: &loose, ctx: ctx, within: within, told: told}
-	order := sp.Order()
+	h := holding{first: sp.First, last: sp.Last, told: told, astray: func(held []int) ([]int, error) { return loose.astrayHeld(ctx, held, within) }}
+	held, err := h.search(sp.Order())
+	if err != nil {
+		return nil, err
+	}
+	return loose.Held(ctx, held)
+}
+
+// astrayHeld gives the frames at which the strip is not in its place, held at some.
+func (sp *Springing) astrayHeld(ctx context.Context, held []int, within float64) ([]int, error) {
+	s, err := sp.held(ctx, held, sp.finely(searchBay), true)
+	if err != nil {
+		return nil, err
+	}
+	if s.Converged {
+		return s.astray(within), nil
+	}
+	// It springs out: nothing but the holds themselves is in its place.
+	var all []int
+	for i := sp.First; i <= sp.Last; i++ {
+		if !slices.Contains(s.Held, i) {
+			all = append(all, i)
+		}
+	}
+	return all, nil
+}
+
+// holding is the search for holds.
+type holding struct {
+	first, last int
+	astray      func(held []int) ([]int, error) // at which frames the strip is not in its place, so held
+	held        []int
+	tried       int
+	told        func(tried, prospect int)
+}
+
+// search gives the holds, for frames in the order in which a strip is pressed on.
+func (h *holding) search(order []int) ([]int, error) {
 	h.held = slices.Clone(order[:2])
 	for _, outwards := range []int{1, -1} {
 		if err := h.extend(outwards); err != nil {
@@ -50,48 +87,34 @@ func (sp *Springing) Holds(ctx context.Context, within float64, told func(tried,
 	if err := h.mend(); err != nil {
 		return nil, err
 	}
-	if err := h.prune(order); err != nil {
-		return nil, err
-	}
-	return loose.Held(ctx, h.held)
-}
-
-// holding is the search for holds.
-type holding struct {
-	*Springing
-	ctx    context.Context
-	within float64
-	held   []int
-	tried  int
-	told   func(tried, prospect int)
+	return h.held, h.prune(order)
 }
 
 // with gives the frames at which the strip is not in its place with some further holds.
 func (h *holding) with(more ...int) ([]int, error) {
-	s, err := h.Springing.held(h.ctx, append(slices.Clone(h.held), more...), searchBay, true)
+	bad, err := h.astray(append(slices.Clone(h.held), more...))
 	if err != nil {
 		return nil, err
 	}
 	if h.tried++; h.told != nil {
-		h.told(h.tried, max(3*len(h.supports), h.tried))
+		h.told(h.tried, max(h.prospect(), h.tried))
 	}
-	if !s.Converged {
-		// It springs out: only the holds themselves are in place.
-		var all []int
-		for i := h.First; i <= h.Last; i++ {
-			if !slices.Contains(s.Held, i) {
-				all = append(all, i)
-			}
-		}
-		return all, nil
-	}
-	return s.astray(h.within), nil
+	return bad, nil
 }
 
-// extend adds holds towards rising x (1) or falling x (−1), each as far out as the
-// frames before it allow.
+// prospect is how many ways there may be to try: with few frames some three for each,
+// with many the halvings of a reach for each of the dozen or two that are held.
+func (h *holding) prospect() int {
+	n := h.last - h.first + 1
+	return min(3*n, 20*bits.Len(uint(n)))
+}
+
+// extend adds holds towards rising x (1) or falling x (-1), each as far out as the
+// frames before it allow. The first reach tried is that of the hold before; it is doubled
+// while it does, and halved down to the frame that does and the next that does not, so
+// that the ways tried grow with the holds and hardly with the frames.
 func (h *holding) extend(way int) error {
-	for {
+	for reach := 1; ; {
 		last := slices.Max(h.held)
 		if way < 0 {
 			last = slices.Min(h.held)
@@ -100,30 +123,51 @@ func (h *holding) extend(way int) error {
 		if err != nil {
 			return err
 		}
-		beyond := func(i int) bool { return (i-last)*way > 0 }
-		bad = slices.DeleteFunc(bad, func(i int) bool { return !beyond(i) })
-		if len(bad) == 0 {
+		next := 0 // frames from last to the first beyond it that is astray
+		for _, i := range bad {
+			if d := (i - last) * way; d > 0 && (next == 0 || d < next) {
+				next = d
+			}
+		}
+		if next == 0 {
 			return nil
 		}
-		next := slices.Min(bad)
-		if way < 0 {
-			next = slices.Max(bad)
+		if reach, err = h.farthest(last, way, next, reach); err != nil {
+			return err
 		}
-		for to := next + way; to >= h.First && to <= h.Last; to += way {
-			bad, err := h.with(to)
-			if err != nil {
-				return err
-			}
-			if slices.ContainsFunc(bad, func(i int) bool { return beyond(i) && (to-i)*way > 0 }) {
-				break
-			}
-			next = to
-		}
-		h.held = append(h.held, next)
+		h.held = append(h.held, last+way*reach)
 	}
 }
 
-// mend adds holds where the strip is still not in its place, until it is.
+// farthest is how many frames from last a hold may be, if it may be near, so that all
+// between are in their place, as far as such holds follow one on another; it first tries
+// one at first.
+func (h *holding) farthest(last, way, near, first int) (int, error) {
+	end := h.last - last
+	if way < 0 {
+		end = last - h.first
+	}
+	far, step := end+1, max(first-near, 1) // what does not serve
+	for far-near > 1 {
+		to := min(near+step, far-1)
+		if far <= end {
+			to = (near + far) / 2
+		}
+		bad, err := h.with(last + way*to)
+		if err != nil {
+			return 0, err
+		}
+		between := func(i int) bool { d := (i - last) * way; return d > 0 && d < to }
+		if slices.ContainsFunc(bad, between) {
+			far = to
+		} else {
+			near, step = to, 2*step
+		}
+	}
+	return near, nil
+}
+
+// mend adds holds where the strip is still not in its place, till it is.
 func (h *holding) mend() error {
 	for {
 		bad, err := h.with()

@@ -47,6 +47,7 @@ type Written struct {
 // stops with the context's error when the context ends. Any other error is one
 // sentence on a setting that does not suit the plan.
 func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
+	sweepPrints()
 	if err := s.Check(k); err != nil {
 		return nil, err
 	}

@@ -14,7 +14,7 @@ const (
 // Column is a column of a table.
 type Column struct {
 	Key  string // its heading in a CSV file, with its unit, as "width_cut_mm"
-	Head string // its heading in a workbook, as "width to cut, mm"
+	Head string // its heading in a workbook, as "width to cut (arc), mm"
 	Kind Kind
 }
 

@@ -26,7 +26,7 @@ type planArg struct {
 }
 
 // plank computes everything that follows from the plan.
-func (a planArg) plank() (*loft.Planking, error) {
+func (a planArg) plank(s *streams) (*loft.Planking, error) {
 	app.Tidy(a.Plan)
 	done := sparing()
 	p, _, err := source.Open(a.Plan)
@@ -34,11 +34,18 @@ func (a planArg) plank() (*loft.Planking, error) {
 	if err != nil {
 		return nil, err
 	}
-	k, err := loft.Plank(p)
+	k, err := plankingOf(s, p)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", a.Plan, err)
 	}
 	return k, nil
+}
+
+// plankingOf is loft.Plank that says what goes on, and stops as soon as it is asked to.
+func plankingOf(s *streams, p *hull.Plan) (*loft.Planking, error) {
+	ctx, release := interruptible()
+	defer release()
+	return working(ctx, s, "planking the hull", func() (*loft.Planking, error) { return loft.PlankContext(ctx, p) })
 }
 
 // faultOf tells an error about what a flag asked for: the plan is at fault where
@@ -74,7 +81,7 @@ func (c *takeOffCmd) Run(s *streams) error {
 		}
 		notes = append(notes, note)
 	}
-	k, err := loft.Plank(p)
+	k, err := plankingOf(s, p)
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Source, err)
 	}
@@ -220,7 +227,7 @@ type girthsCmd struct {
 
 // Run tells the girths.
 func (c *girthsCmd) Run(s *streams) error {
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}
@@ -243,7 +250,7 @@ type lieCmd struct {
 
 // Run finds the unstressed line.
 func (c *lieCmd) Run(s *streams) error {
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}
@@ -358,7 +365,7 @@ func (c *lineCmd) Run(s *streams) error {
 		return err
 	}
 	seen := app.See(c.Plan)
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}
@@ -395,7 +402,7 @@ func (c *lineCmd) Run(s *streams) error {
 		}
 		p = ways[take-1].Plan
 	}
-	if p, err = c.begun(c.following(p, layers)); err != nil {
+	if p, err = c.begun(s, c.following(p, layers)); err != nil {
 		return err
 	}
 	if k, err = k.ReplankContext(ctx, p); err != nil {
@@ -493,7 +500,7 @@ func (c *lineCmd) following(p *hull.Plan, layers []int) *hull.Plan {
 }
 
 // begun has the laying begin where --start says.
-func (c *lineCmd) begun(p *hull.Plan) (*hull.Plan, error) {
+func (c *lineCmd) begun(s *streams, p *hull.Plan) (*hull.Plan, error) {
 	if c.Start == "" {
 		return p, nil
 	}
@@ -505,7 +512,7 @@ func (c *lineCmd) begun(p *hull.Plan) (*hull.Plan, error) {
 	if _, err := q.Cutting.Starts(); err != nil {
 		return nil, misused("--start: %w", err)
 	}
-	k, err := loft.Plank(&q)
+	k, err := plankingOf(s, &q)
 	if err != nil {
 		return nil, err
 	}
@@ -543,7 +550,7 @@ type strakesCmd struct {
 // out.
 func (c *strakesCmd) Run(s *streams) error {
 	seen := app.See(c.Plan)
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}

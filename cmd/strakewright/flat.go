@@ -16,7 +16,7 @@ type flatCmd struct {
 
 // Run lays a strake flat.
 func (c *flatCmd) Run(s *streams) error {
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}

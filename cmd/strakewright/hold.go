@@ -30,7 +30,7 @@ type holdCmd struct {
 
 // Run tells where a strip lifts off and must be held.
 func (c *holdCmd) Run(s *streams) error {
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}

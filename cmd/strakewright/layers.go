@@ -29,7 +29,7 @@ type layersCmd struct {
 // Run tells where the layers are laid and where they fold, or changes one.
 func (c *layersCmd) Run(s *streams) error {
 	seen := app.See(c.Plan)
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}

@@ -19,7 +19,7 @@ import (
 // it goes into the record.
 func (c *recordCmd) photo(s *streams) error {
 	if !c.Keep {
-		k, err := planArg{c.Plan}.plank()
+		k, err := planArg{c.Plan}.plank(s)
 		if err != nil {
 			return err
 		}

@@ -66,7 +66,7 @@ func (c *recordCmd) Run(s *streams) error {
 	if c.writes() {
 		return c.write(s)
 	}
-	k, err := planArg{c.Plan}.plank()
+	k, err := planArg{c.Plan}.plank(s)
 	if err != nil {
 		return err
 	}
@@ -255,7 +255,7 @@ func (c *recordCmd) write(s *streams) error {
 
 // learn puts what the plan has taught into the builder's own file.
 func (c *recordCmd) learn(s *streams) error {
-	k, err := planArg{c.Plan}.plank()
+	k, err := planArg{c.Plan}.plank(s)
 	if err != nil {
 		return err
 	}

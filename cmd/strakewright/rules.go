@@ -21,7 +21,7 @@ type rulesCmd struct {
 // Run tells the rules, or sets some of them.
 func (c *rulesCmd) Run(s *streams) error {
 	seen := app.See(c.Plan)
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}

@@ -38,7 +38,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 	if _, err := c.settings(&hull.Plan{}); err != nil { // before the plan is read
 		return misuse{err}
 	}
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}

@@ -34,7 +34,7 @@ func (c *stockCmd) Run(s *streams) error {
 	if err := c.read(); err != nil {
 		return err
 	}
-	k, err := c.plank()
+	k, err := c.plank(s)
 	if err != nil {
 		return err
 	}
