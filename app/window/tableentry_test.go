@@ -53,6 +53,7 @@ func TestTheTableTakesFiguresAndIsSorted(t *testing.T) {
 		{"a second click enters a figure", aSecondClickEntersAFigure},
 		{"other figures of the table", otherFiguresOfTheTable},
 		{"the strakes are sorted by a head", theStrakesAreSortedByAHead},
+		{"fewer strakes while it is out of sight", fewerStrakesWhileItIsOutOfSight},
 	} {
 		t.Run(what.is, func(t *testing.T) { what.try(t, w) })
 	}
@@ -216,4 +217,25 @@ func theStrakesAreSortedByAHead(t *testing.T, w *mainWindow) {
 	windowtest.Keyboard{Win: w}.Press(fyne.KeyEscape)
 	test.Tap(w.table.unsort)
 	assert.Equal(t, asTheyLie, names())
+}
+
+// The toolkit fills the cells of a tab that is chosen before it says that it was chosen.
+func fewerStrakesWhileItIsOutOfSight(t *testing.T, w *mainWindow) {
+	w.table.sort(sorting{by: byGreatest, down: true})
+	many := len(w.desk.Layer().Strakes)
+	w.tables.SelectIndex(1)
+	require.True(t, w.desk.Edit("fewer strakes", func(p *hull.Plan) error {
+		for b := range p.Layers[0].Bands {
+			p.Layers[0].Bands[b] = hull.Band{Strakes: 2}
+		}
+		return nil
+	}))
+	w.desk.CatchUp()
+	require.Less(t, len(w.desk.Layer().Strakes), many)
+	w.tables.SelectIndex(0)
+	for row, s := range w.desk.Layer().Strakes {
+		assert.Contains(t, w.table.order, row)
+		assert.Equal(t, rowName(s), w.table.shownIn(w.table.rowOf(row), -1))
+	}
+	w.desk.Undo()
 }
