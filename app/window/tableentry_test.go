@@ -23,18 +23,25 @@ func (t *strakeTable) shownIn(row, col int) string {
 		cells = t.heads
 	}
 	for o, id := range cells {
-		if id == (widget.TableCellID{Row: row, Col: col}) {
+		if id == (widget.TableCellID{Row: row, Col: col}) && stands(o) {
 			return o.(*fyne.Container).Objects[1].(*canvas.Text).Text
 		}
 	}
 	return ""
 }
 
+// stands tells whether an object is in the window: the table lets go of some that were
+// filled, and keeps them for later.
+func stands(o fyne.CanvasObject) bool {
+	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+	return o.Visible() && at.X > 0 && at.Y > 0 // of what is in no window its place in its parent is given
+}
+
 // middleIn is where a cell of the table, or a head, stands in the window.
 func (t *strakeTable) middleIn(row, col int) fyne.Position {
 	for _, cells := range []map[fyne.CanvasObject]widget.TableCellID{t.filled, t.heads} {
 		for o, id := range cells {
-			if id == (widget.TableCellID{Row: row, Col: col}) {
+			if id == (widget.TableCellID{Row: row, Col: col}) && stands(o) {
 				return fyne.CurrentApp().Driver().AbsolutePositionForObject(o).AddXY(o.Size().Width/2, o.Size().Height/2)
 			}
 		}
