@@ -296,6 +296,7 @@ func oddWindow(a *attempt) error {
 		a.env = pick(a.rng, a.homes()[:8]...)
 	case 2:
 		odd := strings.Trim(oddNameOf[a.rng.IntN(len(oddNameOf))], " ")
+		odd = strings.ToValidUTF8(odd, "") // what is none is a fault of the command line, which has a trial of its own
 		name = a.in(odd[:min(len(odd), 200)] + ".strakeplan")
 		if err := os.Rename(p.path, name); err != nil {
 			return err
@@ -308,7 +309,7 @@ func oddWindow(a *attempt) error {
 	}
 	defer w.kill()
 	if err := w.step(p.frame); err != nil {
-		return err
+		return fmt.Errorf("%q, %q: %w", a.env, filepath.Base(name), err)
 	}
 	if err := w.xdo("windowfocus", w.id, "key", "ctrl+s"); err != nil {
 		return err

@@ -1,0 +1,28 @@
+//go:build linux
+
+package window
+
+import (
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+)
+
+func TestSettingsAreNotMadeWhereTheProgramIsStarted(t *testing.T) {
+	for _, c := range []struct{ home, settings, want string }{
+		{"/home/a", "", "/home/a/.config"},
+		{"/home/a", "/b", "/b"},
+		{"", "", os.DevNull},
+		{"a/b", "", os.DevNull},
+		{"/home/a", "b", os.DevNull},
+		{"", "/b", "/b"},
+	} {
+		t.Setenv("HOME", c.home)
+		t.Setenv("XDG_CONFIG_HOME", c.settings)
+		settingsAway()
+		dir, err := os.UserConfigDir()
+		assert.NoError(t, err)
+		assert.Equal(t, c.want, dir, "%+v", c)
+	}
+}
