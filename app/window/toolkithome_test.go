@@ -4,6 +4,7 @@ package window
 
 import (
 	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -20,9 +21,12 @@ func TestSettingsAreNotMadeWhereTheProgramIsStarted(t *testing.T) {
 	} {
 		t.Setenv("HOME", c.home)
 		t.Setenv("XDG_CONFIG_HOME", c.settings)
+		t.Setenv("XDG_CACHE_HOME", "")
 		settingsAway()
 		dir, err := os.UserConfigDir()
 		assert.NoError(t, err)
 		assert.Equal(t, c.want, dir, "%+v", c)
+		cache, err := os.UserCacheDir()
+		assert.True(t, err != nil || filepath.IsAbs(cache), cache)
 	}
 }
