@@ -45,7 +45,7 @@ func recoveryPath(plan string, owner keep.Owner) string {
 
 func unsavedFolder() string {
 	cache, err := os.UserCacheDir()
-	if err != nil {
+	if err != nil || !filepath.IsAbs(cache) { // HOME may be a relative path
 		return ""
 	}
 	return filepath.Join(cache, "strakewright")

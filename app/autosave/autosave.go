@@ -2,7 +2,7 @@
 // off the goroutine that makes it, so that no crash loses more than a moment's work.
 //
 //	s := autosave.New(func(p *Plan) error { return save(p) }, nil)
-//	s.Note(plan)  // after each change; written within Delay
+//	s.Note(plan)  // after each change; written after Delay
 //	s.Flush()     // before the program ends
 package autosave
 
@@ -11,10 +11,10 @@ import (
 	"time"
 )
 
-// Delay is how soon after a change it is written, and how soon a writing that
-// failed is tried again. Further changes do not put it off, so no more than this
-// much work is ever lost.
-const Delay = 2 * time.Second
+// Delay is how soon after a change it begins to be written, and how soon a writing that
+// failed is tried again. Further changes do not put it off, so with half a second for the
+// writing no more than two seconds of work are ever lost.
+const Delay = 1500 * time.Millisecond
 
 // Saver writes what was noted last. What is noted must not be changed any more. Its
 // methods may be called from any goroutine.

@@ -23,20 +23,26 @@ func (t *strakeTable) shownIn(row, col int) string {
 		cells = t.heads
 	}
 	for o, id := range cells {
-		if id == (widget.TableCellID{Row: row, Col: col}) {
+		if id == (widget.TableCellID{Row: row, Col: col}) && stands(o) {
 			return o.(*fyne.Container).Objects[1].(*canvas.Text).Text
 		}
 	}
 	return ""
 }
 
+// stands tells whether an object is in the window: the table lets go of some that were
+// filled, and keeps them for later.
+func stands(o fyne.CanvasObject) bool {
+	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
+	return o.Visible() && at.X > 0 && at.Y > 0 // of what is in no window its place in its parent is given
+}
+
 // middleIn is where a cell of the table, or a head, stands in the window.
 func (t *strakeTable) middleIn(row, col int) fyne.Position {
 	for _, cells := range []map[fyne.CanvasObject]widget.TableCellID{t.filled, t.heads} {
 		for o, id := range cells {
-			at := fyne.CurrentApp().Driver().AbsolutePositionForObject(o)
-			if id == (widget.TableCellID{Row: row, Col: col}) && at.X > 0 && at.Y > 0 { // one that the table has not let go of
-				return at.AddXY(o.Size().Width/2, o.Size().Height/2)
+			if id == (widget.TableCellID{Row: row, Col: col}) && stands(o) {
+				return fyne.CurrentApp().Driver().AbsolutePositionForObject(o).AddXY(o.Size().Width/2, o.Size().Height/2)
 			}
 		}
 	}
@@ -54,6 +60,7 @@ func TestTheTableTakesFiguresAndIsSorted(t *testing.T) {
 		{"a second click enters a figure", aSecondClickEntersAFigure},
 		{"other figures of the table", otherFiguresOfTheTable},
 		{"the strakes are sorted by a head", theStrakesAreSortedByAHead},
+		{"fewer strakes while it is out of sight", fewerStrakesWhileItIsOutOfSight},
 	} {
 		t.Run(what.is, func(t *testing.T) { what.try(t, w) })
 	}
@@ -217,4 +224,25 @@ func theStrakesAreSortedByAHead(t *testing.T, w *mainWindow) {
 	windowtest.Keyboard{Win: w}.Press(fyne.KeyEscape)
 	test.Tap(w.table.unsort)
 	assert.Equal(t, asTheyLie, names())
+}
+
+// The toolkit fills the cells of a tab that is chosen before it says that it was chosen.
+func fewerStrakesWhileItIsOutOfSight(t *testing.T, w *mainWindow) {
+	w.table.sort(sorting{by: byGreatest, down: true})
+	many := len(w.desk.Layer().Strakes)
+	w.tables.SelectIndex(1)
+	require.True(t, w.desk.Edit("fewer strakes", func(p *hull.Plan) error {
+		for b := range p.Layers[0].Bands {
+			p.Layers[0].Bands[b] = hull.Band{Strakes: 2}
+		}
+		return nil
+	}))
+	w.desk.CatchUp()
+	require.Less(t, len(w.desk.Layer().Strakes), many)
+	w.tables.SelectIndex(0)
+	for row, s := range w.desk.Layer().Strakes {
+		assert.Contains(t, w.table.order, row)
+		assert.Equal(t, rowName(s), w.table.shownIn(w.table.rowOf(row), -1))
+	}
+	w.desk.Undo()
 }

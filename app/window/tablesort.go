@@ -137,17 +137,27 @@ func harder(a, b loft.Verdict) int {
 	return 0
 }
 
+// ordered is the strake in every row. The toolkit may ask for rows of a plan that has
+// fewer or more strakes before the table is brought up to date with it, as when the tab
+// that it lies under is chosen.
+func (t *strakeTable) ordered() []int {
+	if len(t.order) != len(t.desk.Layer().Strakes) {
+		t.arrange()
+	}
+	return t.order
+}
+
 // strakeAt is the strake that stands in a row of the table.
 func (t *strakeTable) strakeAt(row int) int {
-	if row >= 0 && row < len(t.order) {
-		return t.order[row]
+	if order := t.ordered(); row >= 0 && row < len(order) {
+		return order[row]
 	}
 	return row
 }
 
 // rowOf is the row in which a strake stands.
 func (t *strakeTable) rowOf(strake int) int {
-	if row := slices.Index(t.order, strake); row >= 0 {
+	if row := slices.Index(t.ordered(), strake); row >= 0 {
 		return row
 	}
 	return strake

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"github.com/strakewright/strakewright/app"
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/window/kit"
@@ -121,6 +122,12 @@ func theLineRunsFreeInTheEnd(t *testing.T, w *mainWindow) {
 	assert.True(t, w.desk.Strip().OnLine())
 	w.desk.Nudge(5)
 	assert.True(t, w.desk.Strip().OnLine(), "wherever it is moved")
+	demo, err := app.NewDemo()
+	require.NoError(t, err)
+	t.Cleanup(demo.Close)
+	w.desk.UndoSteps(len(w.desk.Session.Undoable()))
+	assert.Equal(t, demo.Plan(), w.desk.Plan(), "all of it can be taken back, the first step of the task too")
+	w.desk.RedoSteps(len(w.desk.Session.Redoable()))
 }
 
 func hintsLeaveForGood(t *testing.T, w *mainWindow) {

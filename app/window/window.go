@@ -132,6 +132,7 @@ func run(s *app.Session, first func(*mainWindow), more func(*desk.Desk)) error {
 	log.SetOutput(&toolkitLog{out: os.Stderr})
 	started := sparing()
 	withoutEmoji()
+	settingsAway()
 	if err := speak(); err != nil {
 		return err
 	}

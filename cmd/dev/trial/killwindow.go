@@ -21,9 +21,8 @@ const (
 	dragSteps  = 9
 )
 
-// mayLose is what may be lost: two seconds by promise, and what a machine that does
-// much else beside takes to come to it.
-const mayLose = 2*time.Second + 1500*time.Millisecond
+// mayLose is what may be lost, by promise.
+const mayLose = 2 * time.Second
 
 // planned is the part of a plan that is looked at.
 type planned struct {

@@ -91,7 +91,8 @@ func anyActions(w *workshop, count int) (made int, failures []string) {
 // races looks for races where goroutines share something: the random actions once more,
 // and the tests of what is autosaved and shared.
 func races(w *workshop, count int) (int, []string) {
-	out, err := w.goTest(nil, "-race", "-short", "-run=^TestAnyActionsAreTakenBack$", "./app/window", "-rapid.nofailfile", "-rapid.checks=2",
+	// not -short, with which rapid makes a fifth of the checks, and of two none
+	out, err := w.goTest(nil, "-race", "-run=^TestAnyActionsAreTakenBack$", "./app/window", "-rapid.nofailfile", "-rapid.checks=2",
 		fmt.Sprintf("-rapid.steps=%d", (count+1)/2), fmt.Sprintf("-rapid.seed=%d", w.Seed))
 	made, failures := ended(out, err, `(\d+) actions`)
 	out, err = w.goTest(nil, "-race", "-short", "./app/autosave", "./app/history", "./hull/keep")

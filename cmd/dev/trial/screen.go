@@ -101,10 +101,10 @@ func (a *attempt) open(which int, args ...string) (*window, error) {
 	defer log.Close()
 	w.c = a.command(context.WithoutCancel(a.ctx), args...)
 	w.c.Stdout, w.c.Stderr = log, log
-	own := []string{"DISPLAY=" + display, "LIBGL_ALWAYS_SOFTWARE=1", "STRAKEWRIGHT_PROBE=" + w.probe,
+	own := []string{"DISPLAY=" + display, "LIBGL_ALWAYS_SOFTWARE=1", "MESA_SHADER_CACHE_DISABLE=true", "STRAKEWRIGHT_PROBE=" + w.probe,
 		"XDG_CACHE_HOME=" + filepath.Join(dir, "cache"), "XDG_CONFIG_HOME=" + filepath.Join(dir, "config")}
 	if slices.ContainsFunc(a.env, func(v string) bool { return strings.HasPrefix(v, "HOME=") }) {
-		own = own[:3] // the odd home is to be used
+		own = own[:4] // the odd home is to be used
 	}
 	w.c.Env = slices.Concat(a.usualEnv(), own, a.env)
 	if err := w.c.Start(); err != nil {

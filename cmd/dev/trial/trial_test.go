@@ -62,6 +62,15 @@ func TestWhatIsNoPlainSentenceIsTold(t *testing.T) {
 	}
 }
 
+func TestFiguresAreThoseOfAnyLanguage(t *testing.T) {
+	if got, want := figures("fit 0.05 mm, strake 1.02 at 12"), figures("Planke 1.02 bei 12: Spiel 0.05 mm"); !slices.Equal(got, want) {
+		t.Errorf("%q, not %q", got, want)
+	}
+	if slices.Equal(figures("0.05 mm"), figures("0,05 mm")) {
+		t.Error("a comma passes for a point")
+	}
+}
+
 func TestChangesOfAFolderAreTold(t *testing.T) {
 	dir := t.TempDir()
 	write := func(name, text string) {
