@@ -125,9 +125,8 @@ func (r *rebutting) estimate(lot int) float64 {
 		if r.lot[n] != lot || r.end[n] <= 0 {
 			continue
 		}
-		from := 0.0
 		for range hull.Sides() {
-			from = 0
+			from := 0.0
 			for _, b := range butts {
 				r.lengths = append(r.lengths, b.place-from)
 				from = b.place

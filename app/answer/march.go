@@ -127,7 +127,7 @@ func MarchText(k *loft.Planking, l *loft.Layer, m *loft.March, u Units) string {
 
 // marchStart tells where a march sets out, and which way: "down from free line 1".
 func marchStart(k *loft.Planking, l *loft.Layer, m *loft.March) string {
-	from := ""
+	var from string
 	switch lines := k.Plan.Layers[l.Number-1].Lines; {
 	case m.Line == 0:
 		from = tongue.In("from", "the upper limit")

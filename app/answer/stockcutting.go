@@ -202,7 +202,8 @@ func (l CutLot) Tell(u Units) string {
 
 // proof tells how near a lot is to the best, and of what that is proven.
 func (l CutLot) proof(u Units) string {
-	text, these := "", l.Butted && !l.Anywhere
+	var text string
+	these := l.Butted && !l.Anywhere
 	switch {
 	case l.Anywhere && l.Butted:
 		return tongue.T(", proven the cheapest possible, wherever on the frames as few butts fall")

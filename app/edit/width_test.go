@@ -1,7 +1,6 @@
 package edit
 
 import (
-	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -28,7 +27,7 @@ func TestSetWidth(t *testing.T) {
 	}
 	err = SetWidth(k, 0, s.ID, frame, 60, cut)(p.Clone())
 	var beyond WidthBeyond
-	require.True(t, errors.As(err, &beyond), "%v", err)
+	require.ErrorAs(t, err, &beyond)
 	assert.InDelta(t, beyond.Least, s.At[frame].WidthCut, 1e-9)
 	assert.Greater(t, beyond.Most, 2*s.At[frame].WidthCut)
 	assert.Less(t, beyond.Most, 60.0)

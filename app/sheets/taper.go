@@ -142,11 +142,9 @@ func (t *taperLength) draw(p *piece, y float64, after bool) []crossing {
 		return u, w
 	}
 	var marks []crossing
-	var jointAt [][2]draw.Point
 	if !t.first {
 		add(begin)
-		u, w := add(t.from)
-		jointAt = append(jointAt, [2]draw.Point{u, w})
+		add(t.from)
 	}
 	for _, n := range t.all {
 		if n.at < t.from-1e-9 || n.at > t.to+1e-9 {
@@ -162,8 +160,7 @@ func (t *taperLength) draw(p *piece, y float64, after bool) []crossing {
 		}
 	}
 	if !t.last {
-		u, w := add(t.to)
-		jointAt = append(jointAt, [2]draw.Point{u, w})
+		add(t.to)
 		add(t.to + joinOver)
 	}
 	p.edges(&length{shape: *t.sh, joins: !t.first, joint: !t.last})

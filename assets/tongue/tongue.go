@@ -21,6 +21,7 @@ package tongue
 import (
 	"embed"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io/fs"
 	"reflect"
@@ -237,11 +238,11 @@ func New(text string) error { return &told{format: text} }
 // Errorf is an error as fmt.Errorf makes it, %w included.
 func Errorf(format string, args ...any) error {
 	e := &told{format: format, args: args}
-	switch made := fmt.Errorf(format, args...).(type) {
-	case interface{ Unwrap() error }:
-		e.causes = []error{made.Unwrap()}
-	case interface{ Unwrap() []error }:
-		e.causes = made.Unwrap()
+	made := fmt.Errorf(format, args...)
+	if several, ok := made.(interface{ Unwrap() []error }); ok { //nolint:errorlint // it is this very error that is asked
+		e.causes = several.Unwrap()
+	} else if cause := errors.Unwrap(made); cause != nil {
+		e.causes = []error{cause}
 	}
 	return e
 }

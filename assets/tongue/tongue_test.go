@@ -1,7 +1,6 @@
 package tongue
 
 import (
-	"errors"
 	"fmt"
 	"io/fs"
 	"testing"
@@ -55,7 +54,7 @@ func TestErrorsAreSaidWhenTheyAreRead(t *testing.T) {
 	require.ErrorIs(t, Errorf("%s: %w", "hull.csv", fs.ErrNotExist), fs.ErrNotExist)
 	assert.NotErrorIs(t, Errorf("%s: %v", "hull.csv", fs.ErrNotExist), fs.ErrNotExist)
 	var e *told
-	assert.True(t, errors.As(wrapped, &e))
+	assert.ErrorAs(t, wrapped, &e)
 
 	speak(t, map[string]string{"there is no rabbet": "die Sponung fehlt", "frame %s, %.1f mm: %w": "Spant %s, %.1f mm: %w"})
 	assert.Equal(t, "Spant L, 1,5 mm: die Sponung fehlt", outer.Error())

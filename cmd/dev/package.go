@@ -91,7 +91,7 @@ func (s *shop) packages(r release, system string) (map[string][]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	defer os.RemoveAll(work)
+	defer func() { _ = os.RemoveAll(work) }() // a folder for the time being
 	program := filepath.Join(work, "strakewright")
 	if system == "windows" {
 		program += ".exe"
@@ -164,7 +164,7 @@ func (s *shop) again(r release, system string, made map[string][]byte) error {
 	if err != nil {
 		return err
 	}
-	defer os.RemoveAll(elsewhere)
+	defer func() { _ = os.RemoveAll(elsewhere) }() // likewise
 	clone := *s
 	clone.root = filepath.Join(elsewhere, "another", "folder")
 	if _, err := s.reads(nil, "git", "clone", "--quiet", "--no-hardlinks", s.root, clone.root); err != nil {

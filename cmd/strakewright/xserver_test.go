@@ -33,7 +33,7 @@ func screen(t testing.TB, size string, options ...string) string {
 		if serves(c.Process.Pid, number, ended) {
 			t.Cleanup(func() {
 				_ = c.Process.Signal(syscall.SIGTERM)
-				<-ended
+				_ = <-ended // the error is that of the signal
 			})
 			return display
 		}
@@ -47,7 +47,7 @@ func screen(t testing.TB, size string, options ...string) string {
 func serves(process, number int, ended <-chan error) bool {
 	for {
 		select {
-		case <-ended:
+		case <-ended: //nolint:errcheck // however it ended
 			return false
 		default:
 		}

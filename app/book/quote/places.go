@@ -20,7 +20,7 @@ func valueAt(text []byte, path, format string) (string, error) {
 	if err := json.Unmarshal(text, &v); err != nil {
 		return "", fmt.Errorf("what was printed is no JSON: %w", err)
 	}
-	for _, step := range strings.Split(path, "/") {
+	for step := range strings.SplitSeq(path, "/") {
 		next, err := stepped(v, step)
 		if err != nil {
 			return "", fmt.Errorf("%s: %w", path, err)
@@ -94,7 +94,7 @@ func ofAll(in []any, step string) (any, bool) {
 // has tells whether an element has some values, given as key=value with & between.
 func has(e any, step string) bool {
 	m, is := e.(map[string]any)
-	for _, one := range strings.Split(step, "&") {
+	for one := range strings.SplitSeq(step, "&") {
 		key, value, ok := strings.Cut(one, "=")
 		if is = is && ok && fmt.Sprint(m[key]) == value; !is {
 			return false

@@ -97,7 +97,7 @@ func (p Settings) typePart() fyne.CanvasObject {
 // followPart is whose unstressed course the line follows, or is told by.
 func (p Settings) followPart() fyne.CanvasObject {
 	d := p.desk
-	row := kit.TippedRow(tongue.T("Follows"), tongue.T("Whose unforced course the line is compared with, and a free line runs as"), p.Choice(func() []string { return followNames() }, func() int {
+	row := kit.TippedRow(tongue.T("Follows"), tongue.T("Whose unforced course the line is compared with, and a free line runs as"), p.Choice(followNames, func() int {
 		if b := d.Line(); b != nil {
 			return slices.Index(follows, b.Follows)
 		}

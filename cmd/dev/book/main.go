@@ -40,7 +40,7 @@ func remake(program, folder string) error {
 	if err != nil {
 		return err
 	}
-	defer os.RemoveAll(bench)
+	defer func() { _ = os.RemoveAll(bench) }() // a folder for the time being
 	pages, err := quote.Begin(folder, bench)
 	if err != nil {
 		return err
