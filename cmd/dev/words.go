@@ -111,6 +111,10 @@ func untranslated(root string) ([]string, error) {
 	return faults, nil
 }
 
+// reserved are the words, in any case, that go-i18n takes for fields of a message, so that
+// a file with one of them holds no texts any more.
+var reserved = []string{"id", "description", "hash", "leftdelim", "rightdelim", "zero", "one", "two", "few", "many", "other"}
+
 // lacking lists where a language differs from the texts of the program.
 func lacking(language string, said, texts map[string]string) []string {
 	var faults []string
@@ -124,6 +128,9 @@ func lacking(language string, said, texts map[string]string) []string {
 		}
 	}
 	for _, key := range slices.Sorted(maps.Keys(texts)) {
+		if slices.Contains(reserved, strings.ToLower(key)) {
+			faults = append(faults, fmt.Sprintf("%s.json: the file's format takes %q for a field of a message: say it with tongue.In", language, key))
+		}
 		if said[key] == "" {
 			faults = append(faults, fmt.Sprintf("%s.json: nothing says %q", language, key))
 		}

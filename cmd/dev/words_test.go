@@ -40,6 +40,7 @@ func TestWhatIsNotTranslatedIsTold(t *testing.T) {
 		"too early":         {`var a = tongue.T("strip")`, `{"strip": "Leiste"}`, `before the language is known`},
 		"marked":            {`var a = tongue.Mark("strip")`, `{"strip": "Leiste"}`, ""},
 		"own sayer":         {"// note says.\n//\n//tongue:says 1\nfunc note(n int, s string) {}\nfunc f() { note(1, \"strip\") }", `{}`, `"strip" is not in`},
+		"reserved":          {`func f() { tongue.T("Other") }`, `{"Other": "Anderes"}`, `takes "Other" for a field`},
 		"not of a sayer":    {`func f() { other("strip") }`, `{}`, ""},
 		"signs are no text": {`func f() { tongue.T("%d × %s", 1, "") }`, `{}`, ""},
 	} {

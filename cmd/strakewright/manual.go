@@ -37,7 +37,7 @@ func manual(model *kong.Application, m made) string {
 	p.macro("SH", tongue.T("SYNOPSIS"))
 	p.synopsis(model.Name, "[FILE]")
 	p.synopsis(model.Name, "COMMAND [FLAGS]")
-	p.macro("SH", tongue.T("DESCRIPTION"))
+	p.macro("SH", tongue.In("heading", "DESCRIPTION"))
 	p.text(about)
 	p.text(more)
 	p.text(tongue.T("Lengths are in mm at model size, angles in degrees. No command changes a file that was not named for writing."))
