@@ -13,13 +13,17 @@ type Piece struct {
 // Length is the length to cut, mm, the overhang included.
 func (p Piece) Length() float64 { return p.To - p.From + p.Overhang }
 
+// leastReach is the least that a strip must reach without its overhang, mm, for strakes to
+// be cut into pieces: each may be as short as that, and of shorter ones there is no end.
+const leastReach = 0.1
+
 // Pieces cuts the strakes of one side into pieces no longer than a strip, in their
 // order. The last piece of each strake has the overhang. A butt falls on the last frame
 // that the strip reaches or, in a bay longer than a strip, at the strip's own end.
-// Lengths are in mm; if a strip is shorter than 1 mm, or the overhang is as long as a
-// strip, every strake is left whole.
+// Lengths are in mm; if a strip is shorter than 1 mm, or the overhang leaves less of one
+// than leastReach, every strake is left whole.
 func (l *Layer) Pieces(strip, overhang float64) []Piece {
-	whole := !(strip >= 1) || overhang >= strip
+	whole := !(strip >= 1) || !(strip-overhang >= leastReach)
 	var out []Piece
 	for n, st := range l.Strakes {
 		if st.To <= st.From {

@@ -85,3 +85,18 @@ func TestPiecesMakeUpTheStrakes(t *testing.T) {
 		}
 	}
 }
+
+// TestAnOverhangNearlyAsLongAsTheStrip: what a strip reaches without it may be as little as
+// rounding leaves, and would then make pieces without end.
+func TestAnOverhangNearlyAsLongAsTheStrip(t *testing.T) {
+	k, err := Plank(workload(t, 9))
+	require.NoError(t, err)
+	l := k.Layers[0]
+	for _, left := range []float64{0, 1e-9, 1e-3, 0.099} {
+		require.Len(t, l.Pieces(47, 47-left), len(l.Strakes), "%g mm are left", left)
+		rules := k.Plan.Cutting
+		rules.Overhang = 47 - left
+		b := l.buttEvenly(rules, func(*Strake) float64 { return 47 })
+		require.Len(t, b.Pieces, 2*len(l.Strakes), "%g mm are left", left)
+	}
+}

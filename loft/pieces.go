@@ -58,8 +58,8 @@ type Breach struct {
 // one frame, and a number of frames between the butts of neighbouring strakes; for this
 // a strake may get up to two pieces more than the minimum. Where that is not enough the
 // breaches say so. The pieces of a strake are as even as that allows. The last piece of
-// each has the overhang. Where a strip is shorter than 1 mm, or than the overhang,
-// strakes are left whole.
+// each has the overhang. Where a strip is shorter than 1 mm, or the overhang leaves less of
+// it than leastReach, strakes are left whole.
 func (l *Layer) buttEvenly(rules hull.Cutting, longest func(st *Strake) float64) *Butting {
 	b, _ := l.butt(context.Background(), rules, longest, evenCost) // fails only through its context
 	return b
@@ -270,7 +270,7 @@ func (s *buttSearch) ways(n int, above *choice) []*buttChain {
 
 // uncut reports whether strips are too short for a strake to be cut into pieces at all.
 func (s *buttSearch) uncut(n int) bool {
-	return !(s.strip[n] >= 1) || s.rules.Overhang >= s.strip[n]
+	return !(s.strip[n] >= 1) || !(s.strip[n]-s.rules.Overhang >= leastReach)
 }
 
 // among inserts a chain in the list of the cheapest few.
