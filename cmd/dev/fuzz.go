@@ -33,7 +33,8 @@ func fuzzTime() (time.Duration, error) {
 	return d, nil
 }
 
-// fuzzed runs every fuzz target, as many at once as there are cores. A finding
+// fuzzed runs every fuzz target, twice as many at once as there are cores, so that a minute
+// for each takes half as long in all. A finding
 // makes it fail, is shown, and stays in the package's testdata.
 func (s *shop) fuzzed() error {
 	forTime, err := fuzzTime()
@@ -55,7 +56,7 @@ func (s *shop) fuzzEach(targets []testFunc, run func(testFunc) (string, error)) 
 	m := newMeter(s.out, "fuzzing")
 	defer m.stop()
 	found := make([]error, len(targets))
-	places := make(chan struct{}, runtime.NumCPU())
+	places := make(chan struct{}, 2*runtime.NumCPU())
 	var all sync.WaitGroup
 	for i, t := range targets {
 		all.Go(func() {
@@ -74,7 +75,7 @@ func (s *shop) fuzzEach(targets []testFunc, run func(testFunc) (string, error)) 
 	return errors.Join(found...)
 }
 
-// fuzz runs one target on one core. The report is its last count of runs or,
+// fuzz runs one target in one process. The report is its last count of runs or,
 // with an error, everything it wrote and the input that failed. An input that
 // reaches new code is minimised in only a few tries: the usual minute for one
 // of them would take all the time there is.
