@@ -239,7 +239,7 @@ func New(text string) error { return &told{format: text} }
 func Errorf(format string, args ...any) error {
 	e := &told{format: format, args: args}
 	made := fmt.Errorf(format, args...)
-	if several, ok := made.(interface{ Unwrap() []error }); ok { //nolint:errorlint // it is this very error that is asked
+	if several, ok := made.(interface{ Unwrap() []error }); ok {
 		e.causes = several.Unwrap()
 	} else if cause := errors.Unwrap(made); cause != nil {
 		e.causes = []error{cause}

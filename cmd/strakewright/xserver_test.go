@@ -28,12 +28,15 @@ func screen(t testing.TB, size string, options ...string) string {
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}
-		ended := make(chan error, 1)
-		go func() { ended <- c.Wait() }()
+		ended := make(chan struct{})
+		go func() {
+			_ = c.Wait() // by a signal, or because the display was taken
+			close(ended)
+		}()
 		if serves(c.Process.Pid, number, ended) {
 			t.Cleanup(func() {
 				_ = c.Process.Signal(syscall.SIGTERM)
-				_ = <-ended // the error is that of the signal
+				<-ended
 			})
 			return display
 		}
@@ -44,10 +47,10 @@ func screen(t testing.TB, size string, options ...string) string {
 
 // serves waits until that server holds the lock of its display and answers there;
 // it is false of a server that ends before, as where the display was taken.
-func serves(process, number int, ended <-chan error) bool {
+func serves(process, number int, ended <-chan struct{}) bool {
 	for {
 		select {
-		case <-ended: //nolint:errcheck // however it ended
+		case <-ended:
 			return false
 		default:
 		}
