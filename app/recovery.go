@@ -29,7 +29,7 @@ type Recovery struct {
 	Host  string    // the other computer that wrote it, and may still have the plan open; otherwise empty
 }
 
-// recoveryPath is where a session keeps unsaved changes: beside the plan's file
+// recoveryPath is where unsaved changes are kept: beside the plan's file
 // or, while it has none, in the user's cache. It is empty where there is no such
 // place.
 func recoveryPath(plan string, owner keep.Owner) string {
@@ -192,9 +192,9 @@ func (r Recovery) Story() string {
 	return b.String()
 }
 
-// Recover takes over what was left unsaved, as one step to undo. The plan then
-// differs from its file until it is saved. The recovery file is removed once
-// this session has its own, unless another computer may still use it.
+// Recover restores unsaved work as one step to undo. The plan then differs from its
+// file until it is saved. The recovery file is removed once the plan is kept in one of its
+// own, unless another computer may still use it.
 func (s *Session) Recover(r Recovery) error {
 	kept, err := hull.OpenFile(r.Path)
 	if err != nil {

@@ -31,11 +31,17 @@ func (t target) sweep() {
 	}
 }
 
+// private reports whether it is a folder of this user that nobody else may enter, as the
+// program makes them.
+func private(info fs.FileInfo) bool {
+	return info.IsDir() && own(info) && (runtime.GOOS == "windows" || info.Mode().Perm() == 0o700)
+}
+
 // dropUnfinished removes a hidden folder of ours that nobody has locked and in
 // which nothing was being moved yet.
 func dropUnfinished(dir string) {
 	info, err := os.Lstat(dir)
-	if err != nil || !info.IsDir() || !own(info) || runtime.GOOS != "windows" && info.Mode().Perm() != 0o700 || justMade(info) {
+	if err != nil || !private(info) || justMade(info) {
 		return
 	}
 	if os.Remove(dir) == nil { // killed before it had a lock

@@ -4,7 +4,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"time"
 )
@@ -27,7 +26,7 @@ func sweepPrints() {
 	}
 	for _, dir := range found {
 		info, err := os.Lstat(dir)
-		if err != nil || !info.IsDir() || !own(info) || runtime.GOOS != "windows" && info.Mode().Perm() != 0o700 || !outlived(info) ||
+		if err != nil || !private(info) || !outlived(info) ||
 			strings.Trim(filepath.Base(dir)[len(printFolder):], "0123456789") != "" {
 			continue
 		}
