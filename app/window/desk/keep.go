@@ -96,7 +96,7 @@ func (d *Desk) watchAutosave(s *app.Session) {
 	d.kept.Store(s)
 	d.ShowUnkept(s.AutosaveError())
 	s.OnAutosave(func(err error) {
-		d.Later(func() {
+		d.Hand(func() { // it is told on the goroutine that wrote
 			if d.Session == s {
 				d.ShowUnkept(err)
 			}

@@ -38,17 +38,21 @@ func NewBackground(life context.Context, win fyne.Window) *Background {
 // later does something on the main goroutine after a while, unless it is stopped or the
 // window goes.
 func (b *Background) later(long time.Duration, f func()) (stop func()) {
-	t := time.AfterFunc(long, func() {
-		b.OnMain(func() {
-			if !b.Gone {
-				f()
-			}
-		})
-	})
+	t := time.AfterFunc(long, func() { b.Hand(f) })
 	return func() { t.Stop() }
 }
 
-// Later has f run on the main goroutine when what goes on now is over.
+// Hand has the main goroutine do f, unless the window has gone by then. It may be called
+// from any goroutine.
+func (b *Background) Hand(f func()) {
+	b.OnMain(func() {
+		if !b.Gone {
+			f()
+		}
+	})
+}
+
+// Later has f run when what goes on now is over. It is called on the main goroutine.
 func (b *Background) Later(f func()) {
 	fyne.Do(func() {
 		if !b.Gone {
