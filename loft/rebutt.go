@@ -2,11 +2,11 @@ package loft
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft/cutstock"
 	"github.com/strakewright/strakewright/loft/internal/halt"
@@ -231,7 +231,7 @@ func (s *buttSearch) prove(ctx context.Context, c *CuttingPlan, chosen [][]buttA
 		box, shop := free.strips(p, stock)
 		var err error
 		if lot.Least, err = cutstock.Least(ctx, wholes, box, shop, s.rules.Kerf, lot.Cutting); err != nil {
-			return fmt.Errorf("strips %g mm wide: %w", lot.Width, err)
+			return tongue.Errorf("strips %g mm wide: %w", lot.Width, err)
 		}
 	}
 	return nil

@@ -1,9 +1,9 @@
 package edit
 
 import (
-	"fmt"
 	"math"
 
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
@@ -41,7 +41,7 @@ func (w widthSet) to(p *hull.Plan, mm float64) error {
 		return err
 	}
 	if w.k.Layers[w.layer].Bands[s.Band-1].Strakes < 2 {
-		return fmt.Errorf("strake %s is the only one of its band and as wide as that: move the band lines", s.ID)
+		return tongue.Errorf("strake %s is the only one of its band and as wide as that: move the band lines", s.ID)
 	}
 	from := shared{p.Layers[w.layer].Bands[s.Band-1].Weight(s.Number - 1), w.width(s.At[w.frame])}
 	if math.Abs(from.width-mm) <= widthReached/2 {
@@ -106,7 +106,7 @@ func (w widthSet) strake(k *loft.Planking) (*loft.Strake, error) {
 	if n := l.StrakeNamed(w.id); n >= 0 && l.Strakes[n].At[w.frame].Laid {
 		return l.Strakes[n], nil
 	}
-	return nil, fmt.Errorf("strake %s is not laid at frame %s, and has no width there", w.id, l.Surface.FrameName(w.frame))
+	return nil, tongue.Errorf("strake %s is not laid at frame %s, and has no width there", w.id, l.Surface.FrameName(w.frame))
 }
 
 // with sets a share, and tells how wide the strake is by it, mm. The error tells that the
@@ -125,7 +125,7 @@ func (w widthSet) with(p *hull.Plan, s *loft.Strake, share float64) (float64, er
 		return 0, err
 	}
 	if got := k.Layers[w.layer].Bands[s.Band-1].Strakes; got != n {
-		return 0, fmt.Errorf("the band then has %d strakes and not %d", got, n)
+		return 0, tongue.Errorf("the band then has %d strakes and not %d", got, n)
 	}
 	return w.width(now.At[w.frame]), nil
 }
@@ -137,5 +137,5 @@ type WidthBeyond struct {
 }
 
 func (e WidthBeyond) Error() string {
-	return fmt.Sprintf("strake %s can be %.2f to %.2f mm wide there, by its share of the band; for more or less, move the band lines", e.Strake, e.Least, e.Most)
+	return tongue.T("strake %s can be %.2f to %.2f mm wide there, by its share of the band; for more or less, move the band lines", e.Strake, e.Least, e.Most)
 }

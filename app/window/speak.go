@@ -19,15 +19,15 @@ func speak() error {
 	files := tongue.Files()
 	names, err := fs.Glob(files, "*.json")
 	if err != nil {
-		return fmt.Errorf("the translations: %w", err)
+		return fmt.Errorf("translations: %w", err)
 	}
 	for _, name := range names {
 		data, err := files.ReadFile(name)
 		if err != nil {
-			return fmt.Errorf("the translations %s: %w", name, err)
+			return fmt.Errorf("translations: %s: %w", name, err)
 		}
 		if err := lang.AddTranslations(fyne.NewStaticResource(name, data)); err != nil {
-			return fmt.Errorf("the translations %s: %w", name, err)
+			return fmt.Errorf("translations: %s: %w", name, err)
 		}
 	}
 	return nil

@@ -5,6 +5,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // toolkitLog is where the toolkit logs to. Of its own settings, and of folders that a
@@ -34,7 +36,7 @@ var (
 	harmless = []string{"Preferences load error:", "Settings load error:", "Settings watch error:", "Settings un-watch error:", "Failed to watch settings file:", "Getting favorite locations", "Failed to load user theme file"}
 )
 
-const unkeptSettings = "strakewright: what the window remembers from one run to the next, as recent files and its layout, cannot be kept; make your home folder one that can be written to.\n"
+const unkeptSettings = "what the window remembers from one run to the next, as recent files and its layout, cannot be kept; make your home folder one that can be written to."
 
 // Write takes a line of the log, as package log gives it.
 func (l *toolkitLog) Write(line []byte) (int, error) {
@@ -44,7 +46,7 @@ func (l *toolkitLog) Write(line []byte) (int, error) {
 		l.leftOut = !kept || slices.ContainsFunc(harmless, begins)
 		if !kept && !l.told {
 			l.told = true
-			_, err := io.WriteString(l.out, unkeptSettings)
+			_, err := io.WriteString(l.out, "strakewright: "+tongue.T(unkeptSettings)+"\n")
 			return len(line), err
 		}
 	} else if !bytes.Contains(line, []byte(entryCause)) && !bytes.Contains(line, []byte(entryPlace)) {

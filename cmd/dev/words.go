@@ -46,7 +46,7 @@ type phrasebook struct {
 
 // wordsAreTranslated fails, with a line for each, where a text of the program is missing
 // in a language, or a language has a text that the program does not have, or has it with
-// different verbs.
+// different verbs, or where an error is made that no language can say.
 func (s *shop) wordsAreTranslated() error {
 	faults, err := untranslated(s.root)
 	if err != nil {
@@ -329,9 +329,27 @@ func (b *phrasebook) listen(path string, f *ast.File) {
 	}
 }
 
+// remakers are where errors are for those who remake the book alone.
+const remakers = "app/book"
+
+// sentence is what a text has that a person is meant to read: two words side by side.
+var sentence = regexp.MustCompile(`\pL{2,} \pL{2,}`)
+
+// unspoken faults an error of prose that no language can say.
+func (b *phrasebook) unspoken(c *ast.CallExpr, name, pkg string) {
+	makes := pkg == "fmt" && name == "Errorf" || pkg == "errors" && name == "New"
+	if !makes || b.folder == remakers || strings.HasPrefix(b.folder, remakers+"/") {
+		return
+	}
+	if text, known := b.constant(c.Args[0]); known && sentence.MatchString(text) {
+		b.fault(c.Pos(), "%q is said in English alone: make it by tongue.%s", text, name)
+	}
+}
+
 // call collects the texts in a call.
 func (b *phrasebook) call(c *ast.CallExpr, within bool) {
 	name, pkg := calledName(c)
+	b.unspoken(c, name, pkg)
 	ours := pkg == "tongue"
 	at, says := sayers[name]
 	if !ours || (!says && name != "In") {

@@ -42,6 +42,9 @@ func TestWhatIsNotTranslatedIsTold(t *testing.T) {
 		"own sayer":         {"// note says.\n//\n//tongue:says 1\nfunc note(n int, s string) {}\nfunc f() { note(1, \"strip\") }", `{}`, `"strip" is not in`},
 		"reserved":          {`func f() { tongue.T("Other") }`, `{"Other": "Anderes"}`, `takes "Other" for a field`},
 		"not of a sayer":    {`func f() { other("strip") }`, `{}`, ""},
+		"place of an error": {`func f() { fmt.Errorf("%s: %w", "", nil) }`, `{}`, ""},
+		"English alone":     {`func f() { fmt.Errorf("not one strip: %w", nil) }`, `{}`, `make it by tongue.Errorf`},
+		"new, English":      {`func f() { errors.New("not one strip") }`, `{}`, `make it by tongue.New`},
 		"signs are no text": {`func f() { tongue.T("%d × %s", 1, "") }`, `{}`, ""},
 	} {
 		t.Run(name, func(t *testing.T) {

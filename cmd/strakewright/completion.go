@@ -5,6 +5,8 @@ import (
 
 	"github.com/alecthomas/kong"
 	"github.com/willabides/kongplete"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 type completionCmd struct {
@@ -15,7 +17,7 @@ type completionCmd struct {
 func (c *completionCmd) Run(s *streams) error {
 	_, err := fmt.Fprint(s.out, completions[c.Shell])
 	if err != nil {
-		return fmt.Errorf("standard output: %w", err)
+		return tongue.Errorf("standard output: %w", err)
 	}
 	return nil
 }

@@ -94,7 +94,7 @@ func (m misuse) Unwrap() error { return m.error }
 func misused(format string, args ...any) error { return misuse{tongue.Errorf(format, args...)} }
 
 // errTold is the error of a command that has told its faults itself.
-var errTold = errors.New("faults were told")
+var errTold = errors.New("told")
 
 // leave is the exit code that kong asks for after --help and --version.
 type leave int

@@ -3,9 +3,10 @@ package cutstock
 import (
 	"cmp"
 	"context"
-	"fmt"
 	"math"
 	"slices"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Strip describes strips of one length from which pieces may be cut.
@@ -89,14 +90,14 @@ func Cut(ctx context.Context, pieces []float64, box, shop []Strip, kerf float64)
 // cuttable refuses input that makes no sense.
 func cuttable(pieces []float64, box, shop []Strip, kerf float64) error {
 	if !(kerf >= 0) || kerf > Longest {
-		return fmt.Errorf("a kerf of %g mm is impossible: give 0 or more", kerf)
+		return tongue.Errorf("a kerf of %g mm is impossible: give 0 or more", kerf)
 	}
 	if len(pieces) > mostCutPieces {
-		return fmt.Errorf("there are %d pieces, more than the limit of %d: cut one layer or one width at a time", len(pieces), mostCutPieces)
+		return tongue.Errorf("there are %d pieces, more than the limit of %d: cut one layer or one width at a time", len(pieces), mostCutPieces)
 	}
 	for i, p := range pieces {
 		if !(p > 0) || p > Longest {
-			return fmt.Errorf("piece %d is %g mm long: give it above 0 and at most %d", i+1, p, Longest)
+			return tongue.Errorf("piece %d is %g mm long: give it above 0 and at most %d", i+1, p, Longest)
 		}
 	}
 	for i, s := range box {
@@ -109,7 +110,7 @@ func cuttable(pieces []float64, box, shop []Strip, kerf float64) error {
 			return err
 		}
 		if !(s.Price >= 0) || s.Price > 1e6 {
-			return fmt.Errorf("strip %d of the shop costs %g: give 0 to 1000000", i+1, s.Price)
+			return tongue.Errorf("strip %d of the shop costs %g: give 0 to 1000000", i+1, s.Price)
 		}
 	}
 	return nil
@@ -117,7 +118,7 @@ func cuttable(pieces []float64, box, shop []Strip, kerf float64) error {
 
 func (s Strip) sound(i int, where string) error {
 	if !(s.Length > 0) || s.Length > Longest {
-		return fmt.Errorf("strip %d of the %s is %g mm long: give it above 0 and at most %d", i+1, where, s.Length, Longest)
+		return tongue.Errorf("strip %d of the %s is %g mm long: give it above 0 and at most %d", i+1, where, s.Length, Longest)
 	}
 	return nil
 }

@@ -2,14 +2,17 @@ package cutstock
 
 import (
 	"context"
-	"fmt"
+
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // stopped returns an error that wraps the context's own if the work in hand must stop;
 // nil while it may go on.
+//
+//tongue:says 1
 func stopped(ctx context.Context, what string) error {
 	if err := ctx.Err(); err != nil {
-		return fmt.Errorf("%s was stopped: %w", what, err)
+		return tongue.Errorf("%s was stopped: %w", tongue.T(what), err)
 	}
 	return nil
 }

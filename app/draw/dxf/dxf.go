@@ -25,6 +25,7 @@ import (
 	"strings"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // The names of the layers.
@@ -70,7 +71,7 @@ func Write(w io.Writer, s *draw.Sheet) error {
 	f.objects()
 	f.pairs(0, "EOF")
 	if err := f.w.Flush(); err != nil {
-		return fmt.Errorf("writing the DXF: %w", err)
+		return tongue.Errorf("writing the DXF: %w", err)
 	}
 	return nil
 }

@@ -21,6 +21,7 @@ import (
 	"github.com/go-pdf/fpdf"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/visible"
 )
 
@@ -262,7 +263,7 @@ func (d *Document) Write(w io.Writer) error {
 		_, err = w.Write(unscaled(b.Bytes()))
 	}
 	if err != nil {
-		return fmt.Errorf("writing the PDF: %w", err)
+		return tongue.Errorf("writing the PDF: %w", err)
 	}
 	return nil
 }

@@ -17,6 +17,7 @@ import (
 	"strings"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull/visible"
 )
 
@@ -31,7 +32,7 @@ func Write(w io.Writer, s *draw.Sheet) error {
 	p.items(s.Drawing.Items)
 	p.printf("</svg>\n")
 	if err := p.w.Flush(); err != nil {
-		return fmt.Errorf("writing the SVG: %w", err)
+		return tongue.Errorf("writing the SVG: %w", err)
 	}
 	return nil
 }

@@ -1,10 +1,10 @@
 package paper
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/strakewright/strakewright/app/draw/pdf"
+	"github.com/strakewright/strakewright/assets/tongue"
 )
 
 // Size is a size of paper, mm, upright. A roll has no height: a page of it is
@@ -59,18 +59,18 @@ func (s Setup) filled() (Setup, error) {
 	fill(&s.PrinterScale.Y, 100)
 	switch {
 	case !within(s.Margin, 0, 50):
-		return s, fmt.Errorf("a margin of %v mm can't be printed: give one of 0.1 to 50 mm", s.Margin)
+		return s, tongue.Errorf("a margin of %v mm can't be printed: give one of 0.1 to 50 mm", s.Margin)
 	case !within(s.Overlap, 5, 40):
-		return s, fmt.Errorf("an overlap of %v mm can't be glued: give one of 5 to 40 mm", s.Overlap)
+		return s, tongue.Errorf("an overlap of %v mm can't be glued: give one of 5 to 40 mm", s.Overlap)
 	case !within(s.PrinterScale.X, 90, 110), !within(s.PrinterScale.Y, 90, 110):
-		return s, fmt.Errorf("a 100 mm bar of %v by %v mm is more than a printer's error: print without scaling, and measure again",
+		return s, tongue.Errorf("a 100 mm bar of %v by %v mm is more than a printer's error: print without scaling, and measure again",
 			s.PrinterScale.X, s.PrinterScale.Y)
 	case !within(s.Size.Width, 1, pdf.LongestPage), s.Size.Height != 0 && !within(s.Size.Height, 1, pdf.LongestPage):
-		return s, fmt.Errorf("paper of %v by %v mm can't be printed on: give sizes of up to %d mm", s.Size.Width, s.Size.Height, pdf.LongestPage)
+		return s, tongue.Errorf("paper of %v by %v mm can't be printed on: give sizes of up to %d mm", s.Size.Width, s.Size.Height, pdf.LongestPage)
 	}
 	for _, lying := range []bool{false, true} {
 		if g := s.page(lying, shortestRoll); g.right()-g.left() < leastWidth || g.bottom()-g.top() < leastHeight {
-			return s, fmt.Errorf("paper of %v mm with margins of %v mm has no room for the bars: use paper at least %.0f mm wide",
+			return s, tongue.Errorf("paper of %v mm with margins of %v mm has no room for the bars: use paper at least %.0f mm wide",
 				s.Size.Width, s.Margin, math.Ceil(leastWidth*1.12+2*s.Margin))
 		}
 	}

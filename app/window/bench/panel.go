@@ -45,8 +45,8 @@ func NewPanel(f *kit.Form, d *desk.Desk, shown func() bool) *Panel {
 	)
 	b.tabs.OnSelected = func(*container.TabItem) { b.Update() }
 	b.Part(b.shown)
-	tabs := kit.TippedTabs(b.tabs, "Notes what you did and measured", "What is left of the band, whether the rest fits, and ways to make it fit",
-		"The laying of the chosen strake, step by step", "The strakes in the order of laying, to tick off", "The record day by day, as it stood then")
+	tabs := kit.TippedTabs(b.tabs, tongue.T("Notes what you did and measured"), tongue.T("What is left of the band, whether the rest fits, and ways to make it fit"),
+		tongue.T("The laying of the chosen strake, step by step"), tongue.T("The strakes in the order of laying, to tick off"), tongue.T("The record day by day, as it stood then"))
 	b.Item.Content = container.NewBorder(b.head(), b.foot(), nil, nil, tabs)
 	return b
 }

@@ -52,8 +52,8 @@ func New(d *desk.Desk) *Panel {
 
 // Object is what the panel shows.
 func (s *Panel) Object() fyne.CanvasObject {
-	return kit.TippedTabs(s.Tabs, "Strips of several widths, thicknesses and woods, side by side", "Up to three widths that leave the least to plane off or to fill",
-		"What soaking does to the strips, and woods of your own", "The strips you own, those on sale, and the rules of cutting", "Every strake cut from strips, and what to buy", "The seams of an outer layer, kept clear of those below")
+	return kit.TippedTabs(s.Tabs, tongue.T("Strips of several widths, thicknesses and woods, side by side"), tongue.T("Up to three widths that leave the least to plane off or to fill"),
+		tongue.T("What soaking does to the strips, and woods of your own"), tongue.T("The strips you own, those on sale, and the rules of cutting"), tongue.T("Every strake cut from strips, and what to buy"), tongue.T("The seams of an outer layer, kept clear of those below"))
 }
 
 // Sync brings the part in sight up to date, but not while a handle is dragged.
