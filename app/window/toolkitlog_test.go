@@ -26,7 +26,7 @@ func TestTheToolkitsSettingsAreToldOfOnce(t *testing.T) {
 		fyne.LogError("Settings watch error:", errors.New("no such file"))
 		fyne.LogError("Preferences load error:", errors.New("EOF"))
 	}
-	assert.Equal(t, unkeptSettings, out.String())
+	assert.Equal(t, "strakewright: "+unkeptSettings+"\n", out.String())
 	out.Reset()
 	fyne.LogError("Something else", errors.New("that matters"))
 	log.Println("a line of ours")
