@@ -6,6 +6,7 @@ import (
 
 	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
+	"github.com/strakewright/strakewright/loft/curve"
 )
 
 // limitLine is the upper (v = 0) or lower (v = 1) limit.
@@ -270,21 +271,36 @@ func (s *Surface) fill(c course) (whole course, from, to int) {
 }
 
 // keepWithin keeps a course within its berth; where the course has to move, its
-// derivatives are those of a batten through the stations.
-func (s *Surface) keepWithin(c course, b berth) course {
+// derivatives are those of a batten through the planked stations. Beyond the planking, where no
+// strip lies, a course that is not known or has to move runs along the berth's edge: its
+// derivatives there, which may be without bound, are dropped.
+func (s *Surface) keepWithin(c course, in berth) course {
 	whole, _, _ := s.fill(c)
 	from, to := s.plankedStations()
 	moved := slices.ContainsFunc(c.v[from:to+1], math.IsNaN)
 	for i, v := range whole.v {
 		g := s.girthAt(i)
-		room := min(b.room, g/float64(b.bands))
-		lo, hi := b.above[i]+room, g-room*float64(b.below)
-		if kept := min(max(v, s.vDown(i, lo)), s.vDown(i, hi)); kept != v {
-			whole.v[i], moved = kept, moved || i >= from && i <= to
+		room := min(in.room, g/float64(in.bands))
+		lo, hi := in.above[i]+room, g-room*float64(in.below)
+		kept := min(max(v, s.vDown(i, lo)), s.vDown(i, hi))
+		switch planked := i >= from && i <= to; {
+		case planked && kept != v:
+			moved = true
+		case !planked && (kept != v || math.IsNaN(c.v[i])):
+			whole.v1[i], whole.v2[i] = 0, 0
 		}
+		whole.v[i] = kept
 	}
-	if moved {
-		return s.respring(whole)
+	if !moved {
+		return whole
+	}
+	b := curve.NewBatten(s.stations[from:to+1], whole.v[from:to+1])
+	for i := range whole.v {
+		if i < from || i > to {
+			whole.v1[i], whole.v2[i] = 0, 0
+			continue
+		}
+		whole.v[i], whole.v1[i], whole.v2[i] = b.At(s.stations[i])
 	}
 	return whole
 }

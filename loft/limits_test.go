@@ -310,6 +310,32 @@ func TestGirthsWithinLimits(t *testing.T) {
 	assert.ErrorContains(t, err, "frame A: limits set in by 15.00 mm from above and 70.00 mm from below leave nothing")
 }
 
+// TestNothingBeyondThePlankingIsMeasured: the natural lie of a strip that is held within
+// the planking may swing without bound beyond it. Its strakes were 0 or 256 mm long, by
+// what was left of figures near 1e30.
+func TestNothingBeyondThePlankingIsMeasured(t *testing.T) {
+	for thickness := 0.3; thickness <= 3; thickness += 0.3 {
+		p := &hull.Plan{Hull: hull.Hull{Frames: bodies.Wigley(800, 9, 9)}}
+		p.Hull.Limits = hull.Limits{From: "W6", To: "W8", Down: []hull.Inset{{Frame: "W2", MM: 15}, {Frame: "W6", MM: 13.5}, {Frame: "W7", MM: 5}},
+			Up: []hull.Inset{{Frame: "W1", MM: 3.4}, {Frame: "W2", MM: 8}, {Frame: "W5", MM: 1}}}
+		line := hull.BandLine{LineType: hull.Free, Follows: hull.StripItself, Hold: 6, Aim: -1}
+		for i, down := range []float64{-7, 18.5, -4, 37.5, -1.8, 0, 25.6, -2.5, -6} {
+			line.Handles = append(line.Handles, hull.Handle{Down: down, Held: i != 1 && i != 2 && i != 4})
+		}
+		p.Layers = []hull.Layer{{Stock: hull.Stock{Width: 5, Thickness: thickness, Length: 500}, Edges: hull.Bevelled, Bands: make([]hull.Band, 2), Lines: []hull.BandLine{line}}}
+		k, err := Plank(p)
+		require.NoError(t, err)
+		for _, st := range k.Layers[0].Strakes {
+			chords := 0.0
+			for i := st.From; i < st.To; i++ {
+				chords += st.Centre.P[i+1].Sub(st.Centre.P[i]).Len()
+			}
+			// Between stations a bent line is longer than its chords, by (κh)²/24 of them.
+			assert.InEpsilon(t, chords, st.Length, 0.02, "strake %s of strips %g mm thick", st.ID, thickness)
+		}
+	}
+}
+
 // TestAnyLimitsHold: whatever the limits, the properties of any plan hold between them,
 // for a second layer too, and nothing is laid beyond.
 func TestAnyLimitsHold(t *testing.T) {

@@ -323,12 +323,15 @@ func (l *stripLay) errorOf(c course, held []int) float64 {
 // onto gives the course of the strip's inner face on the surface below: the feet of the
 // strip's middle, interpolated as differences from the thin strip's course there, and
 // shifted to pass through the place where the strip is held. NaN where either course
-// does not reach.
+// does not reach, and on a surface below beyond the planking, where no strip lies.
 func (n *NaturalLie) onto(s *Surface, h *lieHold) course {
 	out := h.thin.clone()
 	var feet, v []float64
+	from, to := n.From, n.To
 	if s != n.Surface {
-		for k := n.From; k <= n.To; k++ {
+		first, last := s.plankedStations()
+		from, to = max(from, first), min(to, last)
+		for k := from; k <= to; k++ {
 			u, w := s.foot(s.stations[k], n.Line.V[k], n.Line.P[k])
 			if len(feet) == 0 || u > feet[len(feet)-1] {
 				feet, v = append(feet, u), append(v, w)
@@ -338,7 +341,7 @@ func (n *NaturalLie) onto(s *Surface, h *lieHold) course {
 	off := partingFrom(feet, v, s.freeCourseAt(s.placesAt(feet), -1, h.frame, h.v, h.heading).v)
 	amiss := off.at(s.u[h.frame])[0] // some thousandths of a mm: see carried
 	for k, u := range s.stations {
-		if k < n.From || k > n.To || math.IsNaN(out.v[k]) {
+		if k < from || k > to || math.IsNaN(out.v[k]) {
 			out.v[k], out.v1[k], out.v2[k] = math.NaN(), math.NaN(), math.NaN()
 			continue
 		}
