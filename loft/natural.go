@@ -75,7 +75,7 @@ type Untold int
 // Why none is given.
 const (
 	Told          Untold = iota
-	HeldUnreached        // the thin strip does not reach a frame at which the strip is to be held
+	HeldUnreached        // the thin strip does not reach a frame at which the strip is to be held, or the planking
 	OverKnuckle          // it would lie over a knuckle
 	Restless             // it finds no rest: held at too few frames, it keeps sliding
 )
@@ -173,6 +173,10 @@ func (n *NaturalLie) lay(l *stripLay, sure bool) {
 			n.Untold, n.UntoldAt = HeldUnreached, f
 			return
 		}
+	}
+	if first, last := l.m.at.plankedStations(); l.to < first || l.from > last {
+		n.Untold, n.UntoldAt = HeldUnreached, l.m.at.first
+		return
 	}
 	beam := l.beam(n.Held, 1)
 	if sure {
@@ -339,7 +343,10 @@ func (n *NaturalLie) onto(s *Surface, h *lieHold) course {
 		}
 	}
 	off := partingFrom(feet, v, s.freeCourseAt(s.placesAt(feet), -1, h.frame, h.v, h.heading).v)
-	amiss := off.at(s.u[h.frame])[0] // some thousandths of a mm: see carried
+	amiss := 0.0
+	if s.Planks(h.frame) {
+		amiss = off.at(s.u[h.frame])[0] // some thousandths of a mm: see carried
+	}
 	for k, u := range s.stations {
 		if k < from || k > to || math.IsNaN(out.v[k]) {
 			out.v[k], out.v1[k], out.v2[k] = math.NaN(), math.NaN(), math.NaN()
