@@ -202,6 +202,7 @@ func (t *strakeTable) fillAll() {
 	for o, id := range t.heads {
 		t.header(id, o)
 	}
+	t.table.Fit()
 	if t.changed != nil {
 		canvas.Refresh(t.changed) // has the whole window painted, and with it all that was filled
 	}

@@ -7,7 +7,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/layout"
 )
 
 // Cell is a ground with text in even figures upon it, and lays out the container
@@ -15,15 +14,12 @@ import (
 // than for anything else, since each is computed corner by corner; an image of
 // one pixel, stretched, looks the same and costs as little as the text.
 type Cell struct {
-	stack
+	*frame
 	ground *canvas.Raster // hidden where the cell has the table's own ground
 	Text   *canvas.Text
 	in     *Notices
 	fill   color.NRGBA // of the ground; the zero value for none
 }
-
-// stack lays one thing upon the other.
-type stack = fyne.Layout
 
 // NewCell makes a cell of a table in a window.
 func (n *Notices) NewCell() fyne.CanvasObject {
@@ -31,7 +27,7 @@ func (n *Notices) NewCell() fyne.CanvasObject {
 	text.TextStyle.Monospace = true
 	text.TextSize = 11.5
 	text.Alignment = fyne.TextAlignCenter
-	c := &Cell{stack: layout.NewStackLayout(), Text: text, in: n}
+	c := &Cell{frame: &frame{content: text}, Text: text, in: n}
 	c.ground = canvas.NewRaster(c.pixel)
 	c.ground.Hide()
 	return container.New(c, c.ground, text)

@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 )
 
@@ -14,16 +13,22 @@ import (
 type Table struct {
 	widget.Table
 	OnSelected func(widget.TableCellID)
-	OnHead     func(at fyne.Position) bool                                       // takes a click at a place of the window that is none of a cell's; nil for none
-	OnEnter    func(id widget.TableCellID, cell fyne.CanvasObject, first string) // a figure is to be entered in a cell, which began with what was typed; nil for none
-	Follows    bool                                                              // a cell is chosen as soon as the keys are at it
-	ring       ring
-	at         widget.TableCellID // the cell that the keys are at
-	focused    bool               // the keys act here
-	cells      cellRing
-	menu       func(at fyne.Position) // opens the menu of a place of the window, nil for none
-	atCell     fyne.CanvasObject      // what stands in the cell that the keys are at, nil while it is out of sight
-	tapped     tap                    // the click before
+
+	// CreateHeader and UpdateHeader make heads and fill them, as those of cells do.
+	CreateHeader func() fyne.CanvasObject
+	UpdateHeader func(widget.TableCellID, fyne.CanvasObject)
+
+	OnHead  func(at fyne.Position) bool                                       // takes a click at a place of the window that is none of a cell's; nil for none
+	OnEnter func(id widget.TableCellID, cell fyne.CanvasObject, first string) // a figure is to be entered in a cell, which began with what was typed; nil for none
+	Follows bool                                                              // a cell is chosen as soon as the keys are at it
+	ring    ring
+	at      widget.TableCellID // the cell that the keys are at
+	focused bool               // the keys act here
+	cells   cellRing
+	menu    func(at fyne.Position) // opens the menu of a place of the window, nil for none
+	atCell  fyne.CanvasObject      // what stands in the cell that the keys are at, nil while it is out of sight
+	tapped  tap                    // the click before
+	places  places
 }
 
 // tap is a click on a cell.
@@ -36,15 +41,19 @@ type tap struct {
 func NewCellTable(length func() (rows, cols int), create func() fyne.CanvasObject, update func(widget.TableCellID, fyne.CanvasObject)) *Table {
 	t := &Table{}
 	t.Length = length
-	t.CreateCell = func() fyne.CanvasObject { return celled(create()) }
+	t.CreateCell = func() fyne.CanvasObject { return framed(create()) }
 	t.UpdateCell = func(id widget.TableCellID, o fyne.CanvasObject) {
 		cell := o.(*fyne.Container)
-		if isCell(cell) {
-			update(id, cell)
-		} else {
-			update(id, cell.Objects[0])
-		}
+		update(id, madeOf(cell))
+		t.keep(id, cell)
 		t.mark(id, cell)
+	}
+	t.Table.CreateHeader = func() fyne.CanvasObject { return framed(t.CreateHeader()) }
+	t.Table.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
+		head := o.(*fyne.Container)
+		t.UpdateHeader(id, madeOf(head))
+		t.keep(id, head)
+		t.settle(id)
 	}
 	t.Table.OnSelected = func(id widget.TableCellID) {
 		t.Put(id)
@@ -62,14 +71,6 @@ func isCell(c *fyne.Container) bool {
 	return ok
 }
 
-// celled is an object with room for the ring over it.
-func celled(o fyne.CanvasObject) fyne.CanvasObject {
-	if c, ok := o.(*fyne.Container); ok && isCell(c) {
-		return c
-	}
-	return container.NewStack(o)
-}
-
 // mark draws the ring around the cell that the keys are at.
 func (t *Table) mark(id widget.TableCellID, cell *fyne.Container) {
 	here := t.focused && id == t.at
@@ -84,7 +85,10 @@ func (t *Table) mark(id widget.TableCellID, cell *fyne.Container) {
 // CreateRenderer is called by Fyne.
 func (t *Table) CreateRenderer() fyne.WidgetRenderer {
 	t.ExtendBaseWidget(t)
-	return &ringed{t.Table.CreateRenderer(), &t.ring}
+	t.HideSeparators = t.StickyColumnCount > 0
+	r := t.Table.CreateRenderer()
+	t.lay(r.Objects())
+	return &tableRenderer{ringed{r, &t.ring}, t}
 }
 
 // Tapped chooses the cell there, and takes the keys: the toolkit's own table does not
@@ -154,7 +158,7 @@ func (t *Table) Put(id widget.TableCellID) {
 	}
 }
 
-// Reveal brings a cell into sight, with a neighbour to each side. Going up, the toolkit
+// Reveal brings a cell into sight, with a neighbour to each side where there is room. Going up, the toolkit
 // stops a head's height short (v2.7.1, Table.ScrollTo), so that it is sent a row further.
 func (t *Table) Reveal(id widget.TableCellID) {
 	rows, cols := t.Length()
@@ -166,6 +170,7 @@ func (t *Table) Reveal(id widget.TableCellID) {
 	if id.Col < t.StickyColumnCount+2 {
 		t.ScrollToLeading()
 	}
+	t.ScrollTo(id) // where there is no room for the neighbours
 }
 
 // TypedKey goes to another cell, or chooses the one that the keys are at.

@@ -1,9 +1,11 @@
 package stock
 
 import (
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -65,4 +67,33 @@ func TestFormsAnswerToReturnAndEscape(t *testing.T) {
 	w.stock.box.box.ask(-1)
 	windowtest.TypeKey(fields()[0], fyne.KeyEscape)
 	assert.Nil(t, c.Overlays().Top())
+}
+
+// A figure cut by the edge of a table is another figure. A text wider than the table is told
+// by those of its words that are seen whole, all of which are somewhere.
+func TestNoTextOfATableIsCut(t *testing.T) {
+	d := windowtest.NewDesk(t)
+	f := newFigureTable(d, []string{"wood", "length", "pieces", "left over"}, []string{"", "", "bound", ""}, func(int) {})
+	d.Win.SetContent(f.shown)
+	d.Win.Resize(fyne.NewSize(250, 140))
+	long := "1.01 port fore, 1.02 port aft, 12.5 mm of 1.03, 3.60 mm of 2.10 starboard"
+	f.set([][]string{{"limba", "10.0 mm", long, "3.60"}, {"ash", "9.5 mm", "1.04", "12.5"}, {"fir", "9.5 mm", "1.05", "12.5"}})
+	windowtest.NothingCutAnywhere(t, f.table)
+	seen := map[string]bool{}
+	f.table.ScrollToLeading()
+	in := windowtest.ScrollOf(f.table)
+	require.Greater(t, in.Content.Size().Width, 2*in.Size().Width)
+	for was := float32(-1); in.Offset.X != was; in.Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(-40, 0)}) {
+		was = in.Offset.X
+		windowtest.Walk(in, func(o fyne.CanvasObject) {
+			if text, ok := o.(*canvas.Text); ok && text.Visible() && strings.Contains(text.Text, "…") {
+				for w := range strings.FieldsSeq(text.Text) {
+					seen[w] = true
+				}
+			}
+		})
+	}
+	for w := range strings.FieldsSeq(long) {
+		assert.True(t, seen[w], w)
+	}
 }

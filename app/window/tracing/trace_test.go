@@ -164,6 +164,7 @@ func TestABodyPlanIsTracedByTheMouseAlone(t *testing.T) {
 	assert.Greater(t, snapped, 7*13/2)
 	rows := tr.frameRows()
 	require.Len(t, rows, 7)
+	windowtest.NothingCutAnywhere(t, tr.panel.table)
 	assert.Equal(t, []string{"A", "-180.00", "13"}, rows[0][:3])
 
 	path := filepath.Join(t.TempDir(), "points.csv")
