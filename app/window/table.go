@@ -2,7 +2,6 @@ package window
 
 import (
 	"fmt"
-	"image/color"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -272,12 +271,7 @@ func (t *strakeTable) told(s *loft.Strake, frame, tells int) (text string, groun
 
 // fill writes a cell.
 func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role) {
-	c, pal := o.(*fyne.Container).Layout.(*kit.Cell), t.desk.Palette()
-	var fill color.NRGBA
-	if ground != draw.Paper {
-		fill = pal.Colour(ground)
-	}
-	if c.Set(text, pal.Colour(draw.Ink), fill) {
+	if c := o.(*fyne.Container).Layout.(*kit.Cell); c.Fill(text, t.desk.Palette(), ground) {
 		t.changed = c.Text
 	}
 }

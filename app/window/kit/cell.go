@@ -7,6 +7,8 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+
+	"github.com/strakewright/strakewright/app/draw"
 )
 
 // Cell is a ground with text in even figures upon it, and lays out the container
@@ -40,9 +42,19 @@ func (c *Cell) pixel(int, int) image.Image {
 	return img
 }
 
-// Set writes the cell, and tells whether it stood otherwise before. Fyne's font of
+// Fill writes the cell on a ground, with none of its own on that of paper, and tells
+// whether it stood otherwise before.
+func (c *Cell) Fill(text string, pal *draw.Palette, ground draw.Role) bool {
+	var fill color.NRGBA
+	if ground != draw.Paper {
+		fill = pal.Colour(ground)
+	}
+	return c.set(text, pal.Colour(draw.Ink), fill)
+}
+
+// set writes the cell, and tells whether it stood otherwise before. Fyne's font of
 // even figures has no bold, and would be read once more for it.
-func (c *Cell) Set(text string, ink, fill color.NRGBA) bool {
+func (c *Cell) set(text string, ink, fill color.NRGBA) bool {
 	if c.Text.Text == text && c.Text.Color == color.Color(ink) && c.fill == fill {
 		return false
 	}

@@ -9,7 +9,8 @@ import (
 )
 
 // Table is a table through whose cells the arrow keys go; Home and End go along a row,
-// the page keys down the rows, and Return or Space chooses the cell.
+// the page keys down the rows, and Return or Space chooses the cell. Where a cell is chosen
+// as soon as the keys are at it, Return has a figure entered there.
 type Table struct {
 	widget.Table
 	OnSelected func(widget.TableCellID)
@@ -199,7 +200,11 @@ func (t *Table) TypedKey(e *fyne.KeyEvent) {
 // act takes the keys that go nowhere.
 func (t *Table) act(e *fyne.KeyEvent) {
 	switch e.Name {
-	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if !t.Follows || !t.enter("") { // else it is chosen already
+			t.choose()
+		}
+	case fyne.KeySpace:
 		t.choose()
 	case fyne.KeyF2:
 		if !t.enter("") {

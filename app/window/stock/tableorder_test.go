@@ -12,6 +12,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/app/window/windowtest"
+	"github.com/strakewright/strakewright/hull"
 )
 
 func TestRowsAreSortedByTheirFigures(t *testing.T) {
@@ -96,4 +97,63 @@ func TestNoTextOfATableIsCut(t *testing.T) {
 	for w := range strings.FieldsSeq(long) {
 		assert.True(t, seen[w], w)
 	}
+}
+
+// Strips, sheets and woods of the builder's own are changed in their tables as in their forms.
+func TestFiguresAreEnteredInTheTablesOfWood(t *testing.T) {
+	w := newStockWindow(t)
+	d, k := w.desk, windowtest.Keyboard{Win: w.desk.Win}
+	k.Win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { d.DialogKey(e) })
+	enter := func(f *figureTable, row, col int, text string) {
+		w.stock.Sync()
+		f.table.Put(widget.TableCellID{Row: row, Col: col})
+		k.Win.Canvas().Focus(f.table)
+		k.Press(fyne.KeyF2)
+		require.NotNil(t, k.Win.Canvas().Overlays().Top())
+		k.Type(text)
+		k.Press(fyne.KeyReturn)
+	}
+	own := d.PlanLayer().Stock
+	require.True(t, d.Edit("wood", func(p *hull.Plan) error {
+		p.Box = []hull.Strips{{Width: 5, Thickness: 2, Length: 1000, Species: own.Species, Count: 7}, {Width: 4, Thickness: 2, Length: 1000, Count: 3}}
+		p.Shop = []hull.Strips{{Width: 5, Thickness: 2, Length: 1000, Count: 7}}
+		p.Woods = []hull.Wood{{Name: "hedge plum", Radial: 4, Tangential: 7, Source: "own"}}
+		return nil
+	}))
+	stockShown(w, 3)
+	b := w.stock.box
+	b.box.table.sorted = 1 // by the width
+	b.box.table.arrange()
+	enter(b.box.table, 0, 1, "4,25")
+	assert.InDelta(t, 4.25, d.Plan().Box[1].Width, 1e-9, "of the row that stands there")
+	enter(b.box.table, 1, 0, "half")
+	assert.Contains(t, windowtest.Labels(k.Win.Canvas().Overlays().Top()), "whole number", "bad input stays, and is told")
+	k.Type("9")
+	k.Press(fyne.KeyReturn)
+	assert.Nil(t, k.Win.Canvas().Overlays().Top())
+	assert.Equal(t, 9, d.Plan().Box[0].Count)
+	enter(b.shop.table, 0, 5, "0.45")
+	assert.InDelta(t, 0.45, d.Plan().Shop[0].Price, 1e-9)
+	k.Win.Canvas().Focus(b.shop.table.table)
+	b.shop.table.table.Put(widget.TableCellID{})
+	k.Press(fyne.KeyF2)
+	k.Press(fyne.KeyBackspace)
+	k.Press(fyne.KeyReturn)
+	assert.Equal(t, hull.AsMany, d.Plan().Shop[0].Count)
+
+	stockShown(w, 2)
+	enter(w.stock.wood.woods, 0, 2, "8.5")
+	assert.InDelta(t, 8.5, d.Plan().Woods[0].Tangential, 1e-9)
+	enter(w.stock.wood.woods, 0, 1, "-3")
+	assert.NotNil(t, k.Win.Canvas().Overlays().Top(), "the plan's own check refuses it")
+	k.Press(fyne.KeyEscape)
+	assert.InDelta(t, 4, d.Plan().Woods[0].Radial, 1e-9)
+	d.Undo()
+	assert.InDelta(t, 7, d.Plan().Woods[0].Tangential, 1e-9, "one step each")
+	said := ""
+	d.Status = func(s string) { said = s }
+	w.stock.wood.woods.table.Put(widget.TableCellID{Row: 1, Col: 1})
+	k.Win.Canvas().Focus(w.stock.wood.woods.table)
+	k.Press(fyne.KeyF2)
+	assert.Contains(t, said, "add a wood of your own")
 }
