@@ -99,7 +99,8 @@ func newStrakeTable(d *desk.Desk) *strakeTable {
 	t.table.ShowHeaderRow, t.table.ShowHeaderColumn, t.table.Follows = true, true, true
 	t.table.CreateHeader = d.NewCell
 	t.table.UpdateHeader = t.header
-	t.table.OnSelected, t.table.OnHead, t.table.OnEnter = t.selected, t.headTapped, t.enter
+	t.table.OnSelected, t.table.OnHead = t.selected, t.headTapped
+	t.table.Enters(d.Notices, t.enter)
 	t.table.StickyColumnCount = len(pinned)
 	t.legend = widget.NewLabelWithStyle(tongue.T("▾taper ◂▸wider =full –out ╱sheet ╳carved"), fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 	t.legend.Truncation = fyne.TextTruncateEllipsis

@@ -57,7 +57,7 @@ func (m *measureAsked) frames(note *kit.Field) *frameTable {
 			d.Choose(d.Choice.WithFrame(id.Row))
 		}
 	}
-	t.table.OnEnter = t.enter
+	t.table.Enters(d.Notices, t.enter)
 	m.b.Keep(t.sync)
 	return t
 }

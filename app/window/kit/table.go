@@ -19,9 +19,8 @@ type Table struct {
 	CreateHeader func() fyne.CanvasObject
 	UpdateHeader func(widget.TableCellID, fyne.CanvasObject)
 
-	OnHead  func(at fyne.Position) bool                                       // takes a click at a place of the window that is none of a cell's; nil for none
-	OnEnter func(id widget.TableCellID, cell fyne.CanvasObject, first string) // a figure is to be entered in a cell, which began with what was typed; nil for none
-	Follows bool                                                              // a cell is chosen as soon as the keys are at it
+	OnHead  func(at fyne.Position) bool // takes a click at a place of the window that is none of a cell's; nil for none
+	Follows bool                        // a cell is chosen as soon as the keys are at it
 	ring    ring
 	at      widget.TableCellID // the cell that the keys are at
 	focused bool               // the keys act here
@@ -29,14 +28,23 @@ type Table struct {
 	menu    func(at fyne.Position) // opens the menu of a place of the window, nil for none
 	atCell  fyne.CanvasObject      // what stands in the cell that the keys are at, nil while it is out of sight
 	tapped  tap                    // the click before
+	onEnter Entering               // nil where no figures are entered
+	in      *Notices               // of the window in which they are
 	places  places
 }
 
+// Entering has a figure entered in a cell, which began with what was typed.
+type Entering func(id widget.TableCellID, cell fyne.CanvasObject, first string)
+
 // tap is a click on a cell.
 type tap struct {
-	on   widget.TableCellID
-	when time.Time
+	on      widget.TableCellID
+	when    time.Time
+	unshown bool // what it does is not on the screen yet
 }
+
+// Enters has figures entered in the cells of a table that stands in a window.
+func (t *Table) Enters(n *Notices, enter Entering) { t.in, t.onEnter = n, enter }
 
 // NewCellTable makes a table of so many rows and columns.
 func NewCellTable(length func() (rows, cols int), create func() fyne.CanvasObject, update func(widget.TableCellID, fyne.CanvasObject)) *Table {
@@ -92,6 +100,11 @@ func (t *Table) CreateRenderer() fyne.WidgetRenderer {
 	return &tableRenderer{ringed{r, &t.ring}, t}
 }
 
+// Within secondClick a click is the second of two, as desktops have it. It counts from
+// when the first can be seen to have done something, which may take a slow screen longer:
+// drawing begins within drawnSoon, and nothing else is done until it has ended.
+const secondClick, drawnSoon = 500 * time.Millisecond, 40 * time.Millisecond
+
 // Tapped chooses the cell there, and takes the keys: the toolkit's own table does not
 // know that it is a part of this one. A second click soon after on the same cell has a
 // figure entered there; the toolkit's own double clicks would have every click wait.
@@ -100,27 +113,30 @@ func (t *Table) Tapped(e *fyne.PointEvent) {
 		return
 	}
 	t.Table.Tapped(e)
-	d := fyne.CurrentApp().Driver()
-	if c := d.CanvasForObject(t); c != nil {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(t); c != nil {
 		c.Focus(t)
 	}
-	now, before := tap{t.at, time.Now()}, t.tapped
-	t.tapped = now
-	if before.on == now.on && now.when.Sub(before.when) <= d.DoubleTapDelay() {
+	if before := t.tapped; before.on == t.at && !before.when.IsZero() && (before.unshown || time.Since(before.when) <= secondClick) {
 		t.tapped = tap{}
 		t.enter("")
+		return
+	}
+	t.tapped = tap{on: t.at, when: time.Now()}
+	if t.in != nil && t.in.After != nil {
+		t.tapped.unshown = true
+		t.in.After(drawnSoon, func() { t.tapped.when, t.tapped.unshown = time.Now(), false })
 	}
 }
 
 // enter has a figure entered in the cell that the keys are at.
 func (t *Table) enter(first string) bool {
-	if t.OnEnter == nil {
+	if t.onEnter == nil {
 		return false
 	}
 	t.Reveal(t.at)
 	t.RefreshItem(t.at)
 	if t.atCell != nil {
-		t.OnEnter(t.at, t.atCell, first)
+		t.onEnter(t.at, t.atCell, first)
 	}
 	return true
 }

@@ -64,7 +64,7 @@ func newStripsTable(d *desk.Desk, sold, sheets bool, wood woodList) *stripsTable
 		heads = append(heads, tongue.T("price of one"))
 	}
 	t.table = newFigureTable(d, heads, make([]string, len(heads)), func(int) { t.able() })
-	t.table.table.OnEnter = t.enter
+	t.table.table.Enters(d.Notices, t.enter)
 	t.change = d.Button(tongue.T("Change…"), t.texts.change, func() { t.ask(t.table.chosen) })
 	t.remove = d.Button(tongue.T("Remove"), t.texts.remove, t.drop)
 	return t

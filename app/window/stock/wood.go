@@ -36,7 +36,7 @@ func newStockWood(d *desk.Desk) *stockWood {
 	w.runs = newFigureTable(d, []string{tongue.T("wood"), tongue.T("sawn"), tongue.T("shrinkage"), tongue.T("swelling"), tongue.T("strip laid"), tongue.T("run laid"), tongue.T("run in the room"), tongue.T("seam opens")},
 		[]string{"", "", "shrinkage", "swelling", "swelling", "run", "run", "opens"}, nil)
 	w.woods = newFigureTable(d, []string{tongue.T("wood"), tongue.T("radial"), tongue.T("tangential"), tongue.T("whose"), tongue.T("source")}, []string{"", "shrinkage", "shrinkage", "", ""}, func(int) { w.sync() })
-	w.woods.table.OnEnter = w.enter
+	w.woods.table.Enters(d.Notices, w.enter)
 	w.adopt = d.Button(tongue.T("Lay it in this wood"), tongue.T("Makes the chosen wood that of the layer"), w.take)
 	w.change = d.Button(tongue.T("Change…"), tongue.T("Changes a wood of your own"), func() { w.ask(w.own()) })
 	w.remove = d.Button(tongue.T("Remove"), tongue.T("Takes away a wood of your own"), w.drop)

@@ -269,7 +269,7 @@ func widthsOf(headings []string, least ...float32) []float32 {
 func (p *tracePanel) frameTable() fyne.CanvasObject {
 	heads := []string{tongue.T("Frame"), "x", tongue.T("Points"), tongue.T("Girth"), tongue.T("Halves differ")}
 	p.table = kit.NewTable(heads, widthsOf(heads, 50, 60, 50, 58, 58), func() [][]string { return p.rows }, func(row int) bool { return row == p.tr.t.Frame() }, p.choose)
-	p.table.OnEnter = p.enter
+	p.table.Enters(p.tr.Notices, p.enter)
 	p.Keep(func() {
 		p.rows = p.tr.frameRows()
 		p.table.Refresh()
