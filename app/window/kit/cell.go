@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/container"
 
 	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // Cell is a ground with text in even figures upon it, and lays out the container
@@ -49,7 +50,7 @@ func (c *Cell) Fill(text string, pal *draw.Palette, ground draw.Role) bool {
 	if ground != draw.Paper {
 		fill = pal.Colour(ground)
 	}
-	return c.set(text, pal.Colour(draw.Ink), fill)
+	return c.set(visible.Text(text), pal.Colour(draw.Ink), fill)
 }
 
 // set writes the cell, and tells whether it stood otherwise before. Fyne's font of

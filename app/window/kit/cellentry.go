@@ -30,7 +30,7 @@ type cellEntry struct {
 // what was typed first; asks says what is asked for. What is typed is taken by a function:
 // while that gives an error the field stays, and the error stands under it.
 func (n *Notices) EnterOver(cell fyne.CanvasObject, stands, first, asks string, take func(text string) error) {
-	e := &cellEntry{field: NewField(), said: widget.NewLabel(asks), at: fyne.CurrentApp().Driver().AbsolutePositionForObject(cell)}
+	e := &cellEntry{field: NewField(), said: NewLabel(asks), at: fyne.CurrentApp().Driver().AbsolutePositionForObject(cell)}
 	e.said.Wrapping = fyne.TextWrapWord
 	e.wide = max(cell.Size().Width, cellFieldWidth)
 	e.field.SetText(stands)

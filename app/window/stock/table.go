@@ -82,10 +82,11 @@ func (f *figureTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	if len(text) > longCell {
 		align = fyne.TextAlignLeading
 	}
-	if l.Text != text || l.TextStyle.Bold != bold || l.Alignment != align {
+	if l.TextStyle.Bold != bold || l.Alignment != align {
 		l.TextStyle.Bold, l.Alignment = bold, align
-		l.SetText(text)
+		l.Refresh()
 	}
+	kit.SetText(l, text)
 }
 
 func (f *figureTable) header(id widget.TableCellID, o fyne.CanvasObject) {
