@@ -175,8 +175,9 @@ func (t *Table) Put(id widget.TableCellID) {
 	}
 }
 
-// Reveal brings a cell into sight, with a neighbour to each side where there is room. Going up, the toolkit
-// stops a head's height short (v2.7.1, Table.ScrollTo), so that it is sent a row further.
+// Reveal brings a cell into sight, with a neighbour to each side where there is room.
+// Going up, the toolkit stops a head's height short (v2.7.1, Table.ScrollTo), so that it is
+// sent a row further.
 func (t *Table) Reveal(id widget.TableCellID) {
 	rows, cols := t.Length()
 	t.ScrollTo(widget.TableCellID{Row: min(id.Row+1, rows-1), Col: min(id.Col+1, cols-1)})

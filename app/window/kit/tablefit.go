@@ -22,14 +22,14 @@ type frame struct {
 // span is a stretch of a line, and span2 one each way.
 type (
 	span  struct{ low, high float32 }
-	span2 struct{ x, y span }
+	span2 struct{ x, y span } // from left to right, and from above down
 )
 
 func (s span) length() float32 { return s.high - s.low }
 
 func (s span) within(o span) span { return span{max(s.low, o.low), min(s.high, o.high)} }
 
-// whole is the stretch of a cell that is wholly in view.
+// whole is all of a cell.
 func whole(size fyne.Size) span2 { return span2{span{0, size.Width}, span{0, size.Height}} }
 
 // place puts an object there.
@@ -102,6 +102,10 @@ const dots = "…"
 // of the cell, so much is seen, and of cells of its kind no more than so wide ever.
 func (f *frame) fit(cell *fyne.Container, seen span2, widest float32) {
 	size := cell.Size()
+	if seen == whole(size) {
+		f.show(seen)
+		return
+	}
 	text, margin := lettering(f.content)
 	x, fitsX := room(seen.x, size.Width, text.Width, margin)
 	y, fitsY := room(seen.y, size.Height, text.Height, margin)
