@@ -61,7 +61,7 @@ func (n *Notices) EnterLength(cell fyne.CanvasObject, u namedUnits, standing flo
 	if !math.IsNaN(standing) {
 		stands = tongue.Figure(u.Number(standing))
 	}
-	n.EnterOver(cell, stands, first, tongue.T("%s (%s). Return takes it, Escape leaves it.", asks, u.Name()), func(text string) error {
+	n.EnterOver(cell, stands, first, tongue.T("%s (%s). Return enters it, Escape cancels.", asks, u.Name()), func(text string) error {
 		if text == stands {
 			return nil
 		}

@@ -229,9 +229,9 @@ func (t *stripsTable) enter(id widget.TableCellID, cell fyne.CanvasObject, first
 		return
 	}
 	stands, head := field.Text, kit.SentenceStart(t.table.heads[id.Col])
-	asks := tongue.T("%s (%s). Return takes it, Escape leaves it.", head, t.desk.Units.Name())
+	asks := tongue.T("%s (%s). Return enters it, Escape cancels.", head, t.desk.Units.Name())
 	if field == f.count || field == f.price {
-		asks = tongue.T("%s. Return takes it, Escape leaves it.", head)
+		asks = tongue.T("%s. Return enters it, Escape cancels.", head)
 	}
 	t.desk.EnterOver(cell, stands, first, asks, func(text string) error {
 		if text == stands {

@@ -244,7 +244,7 @@ func (w *stockWood) enter(id widget.TableCellID, cell fyne.CanvasObject, first s
 		return
 	}
 	stands := tongue.T("%g", *of)
-	d.EnterOver(cell, stands, first, tongue.T("%s (%s). Return takes it, Escape leaves it.", kit.SentenceStart(w.woods.heads[id.Col]), "%"), func(text string) error {
+	d.EnterOver(cell, stands, first, tongue.T("%s (%s). Return enters it, Escape cancels.", kit.SentenceStart(w.woods.heads[id.Col]), "%"), func(text string) error {
 		if text == stands {
 			return nil
 		}
