@@ -2,7 +2,6 @@ package window
 
 import (
 	"fmt"
-	"image/color"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -100,7 +99,8 @@ func newStrakeTable(d *desk.Desk) *strakeTable {
 	t.table.ShowHeaderRow, t.table.ShowHeaderColumn, t.table.Follows = true, true, true
 	t.table.CreateHeader = d.NewCell
 	t.table.UpdateHeader = t.header
-	t.table.OnSelected, t.table.OnHead, t.table.OnEnter = t.selected, t.headTapped, t.enter
+	t.table.OnSelected, t.table.OnHead = t.selected, t.headTapped
+	t.table.Enters(d.Notices, t.enter)
 	t.table.StickyColumnCount = len(pinned)
 	t.legend = widget.NewLabelWithStyle(tongue.T("▾taper ◂▸wider =full –out ╱sheet ╳carved"), fyne.TextAlignLeading, fyne.TextStyle{Monospace: true})
 	t.legend.Truncation = fyne.TextTruncateEllipsis
@@ -202,6 +202,7 @@ func (t *strakeTable) fillAll() {
 	for o, id := range t.heads {
 		t.header(id, o)
 	}
+	t.table.Fit()
 	if t.changed != nil {
 		canvas.Refresh(t.changed) // has the whole window painted, and with it all that was filled
 	}
@@ -271,12 +272,7 @@ func (t *strakeTable) told(s *loft.Strake, frame, tells int) (text string, groun
 
 // fill writes a cell.
 func (t *strakeTable) fill(o fyne.CanvasObject, text string, ground draw.Role) {
-	c, pal := o.(*fyne.Container).Layout.(*kit.Cell), t.desk.Palette()
-	var fill color.NRGBA
-	if ground != draw.Paper {
-		fill = pal.Colour(ground)
-	}
-	if c.Set(text, pal.Colour(draw.Ink), fill) {
+	if c := o.(*fyne.Container).Layout.(*kit.Cell); c.Fill(text, t.desk.Palette(), ground) {
 		t.changed = c.Text
 	}
 }

@@ -9,7 +9,6 @@ import (
 
 	"github.com/strakewright/strakewright/app/edit"
 	"github.com/strakewright/strakewright/app/window/desk"
-	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/assets/tongue"
 	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
@@ -39,20 +38,7 @@ func (t *strakeTable) enter(id widget.TableCellID, cell fyne.CanvasObject, first
 		t.desk.Status(why)
 		return
 	}
-	stands := ""
-	if !math.IsNaN(e.stands) {
-		stands = tongue.Figure(t.desk.Units.Number(e.stands))
-	}
-	t.desk.EnterOver(cell, stands, first, tongue.T("%s (%s). Return takes it, Escape leaves it.", e.asks, t.desk.Units.Name()), func(text string) error {
-		if text == stands {
-			return nil
-		}
-		v, err := kit.ParseNumber(text)
-		if err != nil {
-			return err
-		}
-		return e.take(t.desk.Units.ToMM(v))
-	})
+	t.desk.EnterLength(cell, t.desk.Units, e.stands, first, e.asks, e.take)
 }
 
 // enterable is what can be entered of a strake at a frame by what the table tells, or why
@@ -75,7 +61,7 @@ func (t *strakeTable) enterable(s *loft.Strake, frame int) (e entered, why strin
 		return entered{c.Upper, tongue.T("Where band line %d crosses frame %s, below the %s", s.Band-1, t.desk.FrameName(frame), t.desk.UpperName()), t.setEdge(s, frame)}, ""
 	case t.figure == benchWidth || t.figure == benchChange:
 		if t.desk.Bench.Day != "" {
-			return e, tongue.T("The record is shown as of %s: go back to now, under History, to note anything.", t.desk.Bench.Day)
+			return e, t.desk.Bench.OnlyLooked()
 		}
 		return entered{math.NaN(), tongue.T("Width measured of %s, %s", at, desk.ToSide(t.desk.Bench.Side)), t.noteWidth(s, frame)}, ""
 	}

@@ -59,6 +59,8 @@ func TestTheTableTakesFiguresAndIsSorted(t *testing.T) {
 		{"a width is entered by keys", aWidthIsEnteredByKeys},
 		{"a second click enters a figure", aSecondClickEntersAFigure},
 		{"other figures of the table", otherFiguresOfTheTable},
+		{"no figure is cut", noFigureIsCut},
+		{"a click chooses what it is on", aClickChoosesWhatItIsOn},
 		{"the strakes are sorted by a head", theStrakesAreSortedByAHead},
 		{"fewer strakes while it is out of sight", fewerStrakesWhileItIsOutOfSight},
 	} {

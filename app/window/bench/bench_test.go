@@ -93,6 +93,61 @@ func TestBenchNotesByTheMouse(t *testing.T) {
 	assert.Nil(t, b.bench.Widths())
 }
 
+// The whole of a band is measured with the keys alone, frame by frame.
+func TestBenchNotesFrameByFrame(t *testing.T) {
+	d, b := atBench(t, notePart)
+	status := ""
+	d.Status = func(s string) { status = s }
+	d.Choose(d.Choice.WithStrake(0).WithFrame(4))
+	table, k := b.ask.byFrame, windowtest.Keyboard{Win: d.Win}
+	d.Win.Canvas().SetOnTypedKey(func(e *fyne.KeyEvent) { d.DialogKey(e) })
+	windowtest.NothingCutAnywhere(t, table.table)
+	k.Win.Canvas().Focus(table.table)
+	expected := d.Units.Number(b.bench.State().Left[4])
+	assert.Equal(t, [frameColumns]string{"E", expected, ""}, table.rows[4])
+	enter := func(text string) {
+		for _, r := range text {
+			k.Win.Canvas().Focused().TypedRune(r)
+		}
+		k.Press(fyne.KeyReturn)
+	}
+	enter("39.4")
+	enter("39,6")
+	record := d.Plan().Record.Starboard
+	require.Len(t, record, 2)
+	for i, want := range []hull.Entry{{Frame: "E", MM: 39.4}, {Frame: "F", MM: 39.6}} {
+		assert.Equal(t, hull.LeftOver, record[i].EntryKind)
+		assert.Equal(t, 1, record[i].Band)
+		assert.Equal(t, want.Frame, record[i].Frame)
+		assert.InDelta(t, want.MM, record[i].MM, 1e-9)
+	}
+	assert.Equal(t, 6, d.Choice.Frame, "it goes on to the next")
+	assert.Equal(t, "39.40", table.rows[4][ofMeasured])
+	assert.Equal(t, "39.60", table.rows[5][ofMeasured])
+	k.Press(fyne.KeyReturn)
+	require.NotNil(t, d.Win.Canvas().Overlays().Top(), "Return begins an entry, too")
+	k.Press(fyne.KeyEscape)
+	require.Nil(t, d.Win.Canvas().Overlays().Top())
+
+	b.ask.what.SetSelectedIndex(1)
+	assert.Empty(t, table.rows[4][ofMeasured], "of the strake nothing is measured")
+	b.bench.Wet = true
+	enter("4.6")
+	record = d.Plan().Record.Starboard
+	require.Len(t, record, 3)
+	assert.Equal(t, hull.AsLaid, record[2].EntryKind)
+	assert.Equal(t, "1.01", record[2].Strake)
+	assert.True(t, record[2].Wet)
+	assert.Equal(t, "4.60 wet", table.rows[6][ofMeasured])
+	d.Choose(d.Choice.WithStrake(-1))
+	enter("4")
+	assert.Equal(t, "Choose the strake that was measured.", status)
+	b.bench.Day = "2026-03-01"
+	enter("4")
+	assert.Contains(t, status, "can only be looked at")
+	assert.Len(t, d.Plan().Record.Starboard, 3)
+}
+
 func TestBenchQueriesAndKeeps(t *testing.T) {
 	d, b := atBench(t, restPart)
 	windowtest.Laid(t, d, 3, 0.6)

@@ -190,6 +190,8 @@ type measureAsked struct {
 	value  float64 // mm; NaN while nothing is entered
 	to     float64 // mm: how finely it is read; 0 as the rule in use
 	of     string  // what it is a measurement of
+
+	byFrame *frameTable
 }
 
 // measured are the kinds of measurements, in the order in which they are offered: that
@@ -223,6 +225,7 @@ func (b *Panel) measure(remark *kit.Field) *measureAsked {
 		}
 	})
 	note.Importance = widget.HighImportance
+	m.byFrame = m.frames(remark)
 	unit := widget.NewLabel("")
 	b.Keep(func() {
 		kit.SetText(unit, tongue.T("Measured (%s)", d.Units.Name()))
@@ -245,7 +248,7 @@ func (b *Panel) measure(remark *kit.Field) *measureAsked {
 	photo := d.Button(tongue.T("From a photograph…"), tongue.T("Reads what is left of the band off a photo, at all frames that are seen"), func() { d.Photo() })
 	b.Keep(func() { kit.Able(b.bench.Day == "" && !d.Shapeless() && m.doing() == hull.LeftOver, photo) })
 	m.box = container.NewVBox(kit.TippedRow(tongue.T("What"), tongue.T("What you measured"), m.what), kit.Tipped(container.New(&kit.RowLayout{}, unit, m.number.Box), tongue.T("What you read off the rule at the chosen frame")), kit.TippedRow(tongue.T("Read to"), tongue.T("How finely you read the rule; the bounds of the answer follow"), m.finenesses()),
-		container.NewBorder(nil, nil, nil, note, photo), b.Text(m.tells))
+		container.NewBorder(nil, nil, nil, note, photo), b.Text(m.tells), m.byFrame.object())
 	return m
 }
 
@@ -266,16 +269,21 @@ func (m *measureAsked) subject() string {
 	return fmt.Sprint(m.what.SelectedIndex(), m.b.bench.Side, c.Layer, m.b.desk.Band(), c.Strake, c.Frame)
 }
 
-// expected is what the bench leads to expect there, mm, or NaN where nothing
-// can be measured.
+// expected is what the bench leads to expect at the chosen frame, as expectedAt.
 func (m *measureAsked) expected() float64 {
-	d := m.b.desk
-	f, s := d.Choice.Frame, d.Strake()
-	state := m.b.bench.State()
-	if !m.b.inSight() || state == nil || f < 0 {
-		return math.NaN()
+	if f := m.b.desk.Choice.Frame; m.b.inSight() && f >= 0 {
+		return m.expectedAt(f)
 	}
+	return math.NaN()
+}
+
+// expectedAt is what the bench leads to expect at a frame, mm, or NaN where nothing can be
+// measured.
+func (m *measureAsked) expectedAt(f int) float64 {
+	s, state := m.b.desk.Strake(), m.b.bench.State()
 	switch doing := m.doing(); {
+	case state == nil:
+		return math.NaN()
 	case doing == hull.LeftOver:
 		return state.Left[f]
 	case doing == hull.BareGirth:
@@ -289,6 +297,21 @@ func (m *measureAsked) expected() float64 {
 		n := s.Number
 		return seams[n][f] - seams[n-1][f]
 	}
+}
+
+// noted are the latest measurements of what is asked for, by their frames.
+func (m *measureAsked) noted() map[string]hull.Entry {
+	out := map[string]hull.Entry{}
+	want, ok := m.entryAt(0, 0)
+	if !ok {
+		return out
+	}
+	for _, e := range m.b.bench.Record().Of(m.b.bench.Side) {
+		if e.EntryKind == want.EntryKind && e.Layer == m.b.desk.Choice.Layer+1 && e.Band == want.Band && e.Strake == want.Strake {
+			out[e.Frame] = e
+		}
+	}
+	return out
 }
 
 // bareGirth is that of the layer's ground at a frame, as drawn; NaN where it is not
@@ -320,12 +343,18 @@ func (m *measureAsked) by(mm float64) {
 
 // entry is the measurement as it is noted; ok is false while it is not whole.
 func (m *measureAsked) entry() (e hull.Entry, ok bool) {
-	d := m.b.desk
-	f := d.Choice.Frame
+	f := m.b.desk.Choice.Frame
 	if math.IsNaN(m.value) || f < 0 {
 		return e, false
 	}
-	e = hull.Entry{EntryKind: m.doing(), Frame: d.FrameName(f), MM: m.value, To: m.to}
+	return m.entryAt(f, m.value)
+}
+
+// entryAt is a measurement of so many mm at a frame as it is noted; ok is false where no
+// strake is chosen, of which it would be.
+func (m *measureAsked) entryAt(f int, mm float64) (e hull.Entry, ok bool) {
+	d := m.b.desk
+	e = hull.Entry{EntryKind: m.doing(), Frame: d.FrameName(f), MM: mm, To: m.to}
 	switch {
 	case e.EntryKind == hull.BareGirth:
 		return e, true

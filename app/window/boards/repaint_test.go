@@ -37,6 +37,6 @@ func TestADrawingIsMadeAnewWhateverTheToolkitForgot(t *testing.T) {
 	assert.Contains(t, asked.For, fyne.CanvasObject(r))
 	asked.For = nil
 	cell := w.desk.NewCell().(*fyne.Container)
-	cell.Layout.(*kit.Cell).Set("4.00", w.desk.Palette().Colour(draw.Ink), w.desk.Palette().Colour(draw.ChosenSoft))
+	cell.Layout.(*kit.Cell).Fill("4.00", w.desk.Palette(), draw.ChosenSoft)
 	assert.Len(t, asked.For, 1)
 }

@@ -119,16 +119,19 @@ func (b *Bench) At(s *loft.Strake, f int) string {
 
 // Note adds an entry to the record of the side shown; doing names it.
 func (b *Bench) Note(e hull.Entry) bool {
-	d := b.desk
-	e.Date, e.Layer, e.Wet = b.Date, d.Choice.Layer+1, b.Wet && e.EntryKind != hull.BareGirth
-	return b.NoteTo(b.Side, e)
+	return b.NoteTo(b.Side, b.dated(e))
+}
+
+// dated is an entry of the layer shown as it is noted now.
+func (b *Bench) dated(e hull.Entry) hull.Entry {
+	e.Date, e.Layer, e.Wet = b.Date, b.desk.Choice.Layer+1, b.Wet && e.EntryKind != hull.BareGirth
+	return e
 }
 
 // TryNote is Note, but that it gives the error of an entry that is not kept and does not
 // show it.
 func (b *Bench) TryNote(e hull.Entry) error {
-	e.Date, e.Layer = b.Date, b.desk.Choice.Layer+1
-	kept, err := b.keep(b.Side, e)
+	kept, err := b.keep(b.Side, b.dated(e))
 	if kept && err != nil {
 		b.desk.Say(kit.Sentence(err)) // with the entry in the recovery file alone
 		return nil
@@ -136,12 +139,17 @@ func (b *Bench) TryNote(e hull.Entry) error {
 	return err
 }
 
+// OnlyLooked says why nothing can be noted while an earlier day is shown.
+func (b *Bench) OnlyLooked() string {
+	return tongue.T("The record is shown as of %s and can only be looked at: go back to now, under History, to note anything.", b.Day)
+}
+
 // NoteTo adds entries to the record of a side, as one step to undo; false where none
 // is kept.
 func (b *Bench) NoteTo(side hull.Side, entries ...hull.Entry) bool {
 	d := b.desk
 	if b.Day != "" {
-		d.Say(tongue.T("The record is shown as of %s and can only be looked at: go back to now, under History, to note anything.", b.Day))
+		d.Say(b.OnlyLooked())
 		return false
 	}
 	kept, err := b.keep(side, entries...)

@@ -7,7 +7,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/layout"
+
+	"github.com/strakewright/strakewright/app/draw"
+	"github.com/strakewright/strakewright/hull/visible"
 )
 
 // Cell is a ground with text in even figures upon it, and lays out the container
@@ -15,15 +17,12 @@ import (
 // than for anything else, since each is computed corner by corner; an image of
 // one pixel, stretched, looks the same and costs as little as the text.
 type Cell struct {
-	stack
+	*frame
 	ground *canvas.Raster // hidden where the cell has the table's own ground
 	Text   *canvas.Text
 	in     *Notices
 	fill   color.NRGBA // of the ground; the zero value for none
 }
-
-// stack lays one thing upon the other.
-type stack = fyne.Layout
 
 // NewCell makes a cell of a table in a window.
 func (n *Notices) NewCell() fyne.CanvasObject {
@@ -31,7 +30,7 @@ func (n *Notices) NewCell() fyne.CanvasObject {
 	text.TextStyle.Monospace = true
 	text.TextSize = 11.5
 	text.Alignment = fyne.TextAlignCenter
-	c := &Cell{stack: layout.NewStackLayout(), Text: text, in: n}
+	c := &Cell{frame: &frame{content: text}, Text: text, in: n}
 	c.ground = canvas.NewRaster(c.pixel)
 	c.ground.Hide()
 	return container.New(c, c.ground, text)
@@ -44,9 +43,19 @@ func (c *Cell) pixel(int, int) image.Image {
 	return img
 }
 
-// Set writes the cell, and tells whether it stood otherwise before. Fyne's font of
+// Fill writes the cell on a ground, with none of its own on that of paper, and tells
+// whether it stood otherwise before.
+func (c *Cell) Fill(text string, pal *draw.Palette, ground draw.Role) bool {
+	var fill color.NRGBA
+	if ground != draw.Paper {
+		fill = pal.Colour(ground)
+	}
+	return c.set(visible.Text(text), pal.Colour(draw.Ink), fill)
+}
+
+// set writes the cell, and tells whether it stood otherwise before. Fyne's font of
 // even figures has no bold, and would be read once more for it.
-func (c *Cell) Set(text string, ink, fill color.NRGBA) bool {
+func (c *Cell) set(text string, ink, fill color.NRGBA) bool {
 	if c.Text.Text == text && c.Text.Color == color.Color(ink) && c.fill == fill {
 		return false
 	}

@@ -1,6 +1,8 @@
 package kit
 
 import (
+	"math"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
@@ -28,7 +30,7 @@ type cellEntry struct {
 // what was typed first; asks says what is asked for. What is typed is taken by a function:
 // while that gives an error the field stays, and the error stands under it.
 func (n *Notices) EnterOver(cell fyne.CanvasObject, stands, first, asks string, take func(text string) error) {
-	e := &cellEntry{field: NewField(), said: widget.NewLabel(asks), at: fyne.CurrentApp().Driver().AbsolutePositionForObject(cell)}
+	e := &cellEntry{field: NewField(), said: NewLabel(asks), at: fyne.CurrentApp().Driver().AbsolutePositionForObject(cell)}
 	e.said.Wrapping = fyne.TextWrapWord
 	e.wide = max(cell.Size().Width, cellFieldWidth)
 	e.field.SetText(stands)
@@ -49,6 +51,26 @@ func (n *Notices) EnterOver(cell fyne.CanvasObject, stands, first, asks string, 
 		return
 	}
 	e.field.TypedShortcut(&fyne.ShortcutSelectAll{})
+}
+
+// EnterLength opens a field over a cell, as EnterOver does, for a length of which so much
+// stands there, mm, or nothing where that is not a number; what is asked for is a phrase.
+// A length that was changed is given to a function in mm.
+func (n *Notices) EnterLength(cell fyne.CanvasObject, u namedUnits, standing float64, first, asks string, take func(mm float64) error) {
+	stands := ""
+	if !math.IsNaN(standing) {
+		stands = tongue.Figure(u.Number(standing))
+	}
+	n.EnterOver(cell, stands, first, tongue.T("%s (%s). Return enters it, Escape cancels.", asks, u.Name()), func(text string) error {
+		if text == stands {
+			return nil
+		}
+		v, err := ParseNumber(text)
+		if err != nil {
+			return err
+		}
+		return take(u.ToMM(v))
+	})
 }
 
 // show puts the field over its cell, with what is said under it.

@@ -42,6 +42,9 @@ func (n *Notices) Repainted(r *canvas.Raster) fyne.CanvasObject {
 	return container.New(&repaintLayout{stack: layout.NewStackLayout(), in: n}, r)
 }
 
+// stack lays one thing upon the other.
+type stack = fyne.Layout
+
 type repaintLayout struct {
 	stack
 	in *Notices

@@ -77,6 +77,12 @@ type lengthUnits interface {
 	ToMM(shown float64) float64
 }
 
+// namedUnits are such with a name.
+type namedUnits interface {
+	lengthUnits
+	Name() string
+}
+
 // NewLength makes a length, shown in the units of display.
 func NewLength(t *Notices, u lengthUnits, stepMM float64, get func() float64, set func(float64) bool) *Number {
 	n := NewNumber(t, stepMM, u.Number, get, set)

@@ -5,46 +5,64 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/widget"
 )
 
 // Table is a table through whose cells the arrow keys go; Home and End go along a row,
-// the page keys down the rows, and Return or Space chooses the cell.
+// the page keys down the rows, and Return or Space chooses the cell. Where a cell is chosen
+// as soon as the keys are at it, Return has a figure entered there.
 type Table struct {
 	widget.Table
 	OnSelected func(widget.TableCellID)
-	OnHead     func(at fyne.Position) bool                                       // takes a click at a place of the window that is none of a cell's; nil for none
-	OnEnter    func(id widget.TableCellID, cell fyne.CanvasObject, first string) // a figure is to be entered in a cell, which began with what was typed; nil for none
-	Follows    bool                                                              // a cell is chosen as soon as the keys are at it
-	ring       ring
-	at         widget.TableCellID // the cell that the keys are at
-	focused    bool               // the keys act here
-	cells      cellRing
-	menu       func(at fyne.Position) // opens the menu of a place of the window, nil for none
-	atCell     fyne.CanvasObject      // what stands in the cell that the keys are at, nil while it is out of sight
-	tapped     tap                    // the click before
+
+	// CreateHeader and UpdateHeader make heads and fill them, as those of cells do.
+	CreateHeader func() fyne.CanvasObject
+	UpdateHeader func(widget.TableCellID, fyne.CanvasObject)
+
+	OnHead  func(at fyne.Position) bool // takes a click at a place of the window that is none of a cell's; nil for none
+	Follows bool                        // a cell is chosen as soon as the keys are at it
+	ring    ring
+	at      widget.TableCellID // the cell that the keys are at
+	focused bool               // the keys act here
+	cells   cellRing
+	menu    func(at fyne.Position) // opens the menu of a place of the window, nil for none
+	atCell  fyne.CanvasObject      // what stands in the cell that the keys are at, nil while it is out of sight
+	tapped  tap                    // the click before
+	onEnter Entering               // nil where no figures are entered
+	in      *Notices               // of the window in which they are
+	places  places
 }
+
+// Entering has a figure entered in a cell, which began with what was typed.
+type Entering func(id widget.TableCellID, cell fyne.CanvasObject, first string)
 
 // tap is a click on a cell.
 type tap struct {
-	on   widget.TableCellID
-	when time.Time
+	on      widget.TableCellID
+	when    time.Time
+	unshown bool // what it does is not on the screen yet
 }
+
+// Enters has figures entered in the cells of a table that stands in a window.
+func (t *Table) Enters(n *Notices, enter Entering) { t.in, t.onEnter = n, enter }
 
 // NewCellTable makes a table of so many rows and columns.
 func NewCellTable(length func() (rows, cols int), create func() fyne.CanvasObject, update func(widget.TableCellID, fyne.CanvasObject)) *Table {
 	t := &Table{}
 	t.Length = length
-	t.CreateCell = func() fyne.CanvasObject { return celled(create()) }
+	t.CreateCell = func() fyne.CanvasObject { return framed(create()) }
 	t.UpdateCell = func(id widget.TableCellID, o fyne.CanvasObject) {
 		cell := o.(*fyne.Container)
-		if isCell(cell) {
-			update(id, cell)
-		} else {
-			update(id, cell.Objects[0])
-		}
+		update(id, madeOf(cell))
+		t.keep(id, cell)
 		t.mark(id, cell)
+	}
+	t.Table.CreateHeader = func() fyne.CanvasObject { return framed(t.CreateHeader()) }
+	t.Table.UpdateHeader = func(id widget.TableCellID, o fyne.CanvasObject) {
+		head := o.(*fyne.Container)
+		t.UpdateHeader(id, madeOf(head))
+		t.keep(id, head)
+		t.settle(id)
 	}
 	t.Table.OnSelected = func(id widget.TableCellID) {
 		t.Put(id)
@@ -62,14 +80,6 @@ func isCell(c *fyne.Container) bool {
 	return ok
 }
 
-// celled is an object with room for the ring over it.
-func celled(o fyne.CanvasObject) fyne.CanvasObject {
-	if c, ok := o.(*fyne.Container); ok && isCell(c) {
-		return c
-	}
-	return container.NewStack(o)
-}
-
 // mark draws the ring around the cell that the keys are at.
 func (t *Table) mark(id widget.TableCellID, cell *fyne.Container) {
 	here := t.focused && id == t.at
@@ -84,8 +94,16 @@ func (t *Table) mark(id widget.TableCellID, cell *fyne.Container) {
 // CreateRenderer is called by Fyne.
 func (t *Table) CreateRenderer() fyne.WidgetRenderer {
 	t.ExtendBaseWidget(t)
-	return &ringed{t.Table.CreateRenderer(), &t.ring}
+	t.HideSeparators = t.StickyColumnCount > 0
+	r := t.Table.CreateRenderer()
+	t.lay(r.Objects())
+	return &tableRenderer{ringed{r, &t.ring}, t}
 }
+
+// Within secondClick a click is the second of two, as desktops have it. It counts from
+// when the first can be seen to have done something, which may take a slow screen longer:
+// drawing begins within drawnSoon, and nothing else is done until it has ended.
+const secondClick, drawnSoon = 500 * time.Millisecond, 40 * time.Millisecond
 
 // Tapped chooses the cell there, and takes the keys: the toolkit's own table does not
 // know that it is a part of this one. A second click soon after on the same cell has a
@@ -95,27 +113,30 @@ func (t *Table) Tapped(e *fyne.PointEvent) {
 		return
 	}
 	t.Table.Tapped(e)
-	d := fyne.CurrentApp().Driver()
-	if c := d.CanvasForObject(t); c != nil {
+	if c := fyne.CurrentApp().Driver().CanvasForObject(t); c != nil {
 		c.Focus(t)
 	}
-	now, before := tap{t.at, time.Now()}, t.tapped
-	t.tapped = now
-	if before.on == now.on && now.when.Sub(before.when) <= d.DoubleTapDelay() {
+	if before := t.tapped; before.on == t.at && !before.when.IsZero() && (before.unshown || time.Since(before.when) <= secondClick) {
 		t.tapped = tap{}
 		t.enter("")
+		return
+	}
+	t.tapped = tap{on: t.at, when: time.Now()}
+	if t.in != nil && t.in.After != nil {
+		t.tapped.unshown = true
+		t.in.After(drawnSoon, func() { t.tapped.when, t.tapped.unshown = time.Now(), false })
 	}
 }
 
 // enter has a figure entered in the cell that the keys are at.
 func (t *Table) enter(first string) bool {
-	if t.OnEnter == nil {
+	if t.onEnter == nil {
 		return false
 	}
 	t.Reveal(t.at)
 	t.RefreshItem(t.at)
 	if t.atCell != nil {
-		t.OnEnter(t.at, t.atCell, first)
+		t.onEnter(t.at, t.atCell, first)
 	}
 	return true
 }
@@ -154,8 +175,9 @@ func (t *Table) Put(id widget.TableCellID) {
 	}
 }
 
-// Reveal brings a cell into sight, with a neighbour to each side. Going up, the toolkit
-// stops a head's height short (v2.7.1, Table.ScrollTo), so that it is sent a row further.
+// Reveal brings a cell into sight, with a neighbour to each side where there is room.
+// Going up, the toolkit stops a head's height short (v2.7.1, Table.ScrollTo), so that it is
+// sent a row further.
 func (t *Table) Reveal(id widget.TableCellID) {
 	rows, cols := t.Length()
 	t.ScrollTo(widget.TableCellID{Row: min(id.Row+1, rows-1), Col: min(id.Col+1, cols-1)})
@@ -166,6 +188,7 @@ func (t *Table) Reveal(id widget.TableCellID) {
 	if id.Col < t.StickyColumnCount+2 {
 		t.ScrollToLeading()
 	}
+	t.ScrollTo(id) // where there is no room for the neighbours
 }
 
 // TypedKey goes to another cell, or chooses the one that the keys are at.
@@ -194,7 +217,11 @@ func (t *Table) TypedKey(e *fyne.KeyEvent) {
 // act takes the keys that go nowhere.
 func (t *Table) act(e *fyne.KeyEvent) {
 	switch e.Name {
-	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if !t.Follows || !t.enter("") { // else it is chosen already
+			t.choose()
+		}
+	case fyne.KeySpace:
 		t.choose()
 	case fyne.KeyF2:
 		if !t.enter("") {

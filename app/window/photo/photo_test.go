@@ -113,6 +113,7 @@ func TestAPhotoIsReadByTheMouse(t *testing.T) {
 	b.Paint(900, 650)
 	list := p.entries()
 	require.GreaterOrEqual(t, len(list), s.Frames()-2)
+	windowtest.NothingCutAnywhere(t, p.panel.table)
 	for _, e := range list {
 		assert.InDelta(t, truth[e.Frame], e.MM, 1, e.Frame)
 	}

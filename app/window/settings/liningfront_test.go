@@ -41,6 +41,10 @@ func TestFrontIsTakenAsOneStep(t *testing.T) {
 	assert.Contains(t, f.told.Text, "The first is recommended")
 	assert.Same(t, before, d.Plan(), "nothing is changed by looking")
 
+	windowtest.NothingCutAnywhere(t, f.table)
+	f.dialog.Resize(fyne.NewSize(430, 420))
+	windowtest.NothingCutAnywhere(t, f.table)
+
 	last := len(f.ways) - 1
 	f.table.OnSelected(widget.TableCellID{Row: last, Col: 2})
 	assert.Equal(t, last, f.chosen)

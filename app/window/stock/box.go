@@ -64,6 +64,7 @@ func newStripsTable(d *desk.Desk, sold, sheets bool, wood woodList) *stripsTable
 		heads = append(heads, tongue.T("price of one"))
 	}
 	t.table = newFigureTable(d, heads, make([]string, len(heads)), func(int) { t.able() })
+	t.table.table.Enters(d.Notices, t.enter)
 	t.change = d.Button(tongue.T("Change…"), t.texts.change, func() { t.ask(t.table.chosen) })
 	t.remove = d.Button(tongue.T("Remove"), t.texts.remove, t.drop)
 	return t
@@ -207,6 +208,42 @@ func newStripsForm(s hull.Strips, sold bool, u views.Units) *stripsForm {
 		f.price.SetText(tongue.T("%g", s.Price))
 	}
 	return f
+}
+
+// columns are its fields, in the order of the table's columns.
+func (f *stripsForm) columns() []*kit.Field {
+	return []*kit.Field{f.count, f.width, f.thickness, f.length, f.species, f.price}
+}
+
+// enter has a figure of strips entered in its cell. The wood, which is no figure, is
+// changed in the form.
+func (t *stripsTable) enter(id widget.TableCellID, cell fyne.CanvasObject, first string) {
+	index, all := t.table.at(id.Row), t.wood.all(t.desk.Plan())
+	if index < 0 || index >= len(all) {
+		return
+	}
+	f := newStripsForm(all[index], t.sold, t.desk.Units)
+	field := f.columns()[id.Col]
+	if field == f.species {
+		t.ask(index)
+		return
+	}
+	stands, head := field.Text, kit.SentenceStart(t.table.heads[id.Col])
+	asks := tongue.T("%s (%s). Return enters it, Escape cancels.", head, t.desk.Units.Name())
+	if field == f.count || field == f.price {
+		asks = tongue.T("%s. Return enters it, Escape cancels.", head)
+	}
+	t.desk.EnterOver(cell, stands, first, asks, func(text string) error {
+		if text == stands {
+			return nil
+		}
+		field.SetText(text)
+		s, err := f.read(all[index], t.sold, t.desk.Units)
+		if err != nil {
+			return err
+		}
+		return t.desk.TryEdit(t.texts.set, woodEdit(func(p *hull.Plan) { t.wood.put(p, index, s) }))
+	})
 }
 
 // isNumber keeps a form open until a number is typed.

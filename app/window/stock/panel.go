@@ -88,14 +88,17 @@ func asked(d *desk.Desk, key string) fyne.CanvasObject {
 
 // editWood changes what the plan says of the wood, which must be such that its
 // file can be read again.
-func editWood(d *desk.Desk, what string, f func(*hull.Plan)) bool {
-	return d.Edit(what, func(p *hull.Plan) error {
+func editWood(d *desk.Desk, what string, f func(*hull.Plan)) bool { return d.Edit(what, woodEdit(f)) }
+
+// woodEdit is a change that is not made where it does not fit the rest of the plan.
+func woodEdit(f func(*hull.Plan)) func(*hull.Plan) error {
+	return func(p *hull.Plan) error {
 		f(p)
 		if found := p.Check(); len(found) > 0 {
 			return found[0]
 		}
 		return nil
-	})
+	}
 }
 
 // errChanged tells that what was reckoned is of a plan no longer there.

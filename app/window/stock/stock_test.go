@@ -64,6 +64,7 @@ func TestComparisonLaysTheChosenStrips(t *testing.T) {
 	assert.NotEmpty(t, c.advice.Text)
 	assert.True(t, c.use.Disabled())
 	assert.False(t, c.take(), "none is chosen yet")
+	windowtest.NothingCutAnywhere(t, c.table.table)
 	c.table.pickRow(6)
 	require.False(t, c.use.Disabled())
 	before := d.PlanLayer().Stock

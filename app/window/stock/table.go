@@ -56,16 +56,21 @@ func newFigureTable(d *desk.Desk, heads, keys []string, pick func(int)) *figureT
 	return f
 }
 
+// at is which of its rows stands in a row of the table; −1 for none.
+func (f *figureTable) at(row int) int {
+	if row >= 0 && row < len(f.order) {
+		return f.order[row]
+	}
+	return -1
+}
+
 // longCell is how many letters are too many to be read in the middle.
 const longCell = 30
 
 func (f *figureTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	l := o.(*widget.Label)
 	f.cells[o] = id
-	text, row := "", -1
-	if id.Row < len(f.order) {
-		row = f.order[id.Row]
-	}
+	text, row := "", f.at(id.Row)
 	if row >= 0 && id.Col < len(f.rows[row]) {
 		text = f.rows[row][id.Col]
 	}
@@ -77,10 +82,11 @@ func (f *figureTable) cell(id widget.TableCellID, o fyne.CanvasObject) {
 	if len(text) > longCell {
 		align = fyne.TextAlignLeading
 	}
-	if l.Text != text || l.TextStyle.Bold != bold || l.Alignment != align {
+	if l.TextStyle.Bold != bold || l.Alignment != align {
 		l.TextStyle.Bold, l.Alignment = bold, align
-		l.SetText(text)
+		l.Refresh()
 	}
+	kit.SetText(l, text)
 }
 
 func (f *figureTable) header(id widget.TableCellID, o fyne.CanvasObject) {

@@ -36,6 +36,7 @@ func newStockWood(d *desk.Desk) *stockWood {
 	w.runs = newFigureTable(d, []string{tongue.T("wood"), tongue.T("sawn"), tongue.T("shrinkage"), tongue.T("swelling"), tongue.T("strip laid"), tongue.T("run laid"), tongue.T("run in the room"), tongue.T("seam opens")},
 		[]string{"", "", "shrinkage", "swelling", "swelling", "run", "run", "opens"}, nil)
 	w.woods = newFigureTable(d, []string{tongue.T("wood"), tongue.T("radial"), tongue.T("tangential"), tongue.T("whose"), tongue.T("source")}, []string{"", "shrinkage", "shrinkage", "", ""}, func(int) { w.sync() })
+	w.woods.table.Enters(d.Notices, w.enter)
 	w.adopt = d.Button(tongue.T("Lay it in this wood"), tongue.T("Makes the chosen wood that of the layer"), w.take)
 	w.change = d.Button(tongue.T("Change…"), tongue.T("Changes a wood of your own"), func() { w.ask(w.own()) })
 	w.remove = d.Button(tongue.T("Remove"), tongue.T("Takes away a wood of your own"), w.drop)
@@ -213,13 +214,46 @@ func (w *stockWood) put(index int, v hull.Wood, radial, tangential string) bool 
 		w.desk.Say(kit.Sentence(err))
 		return false
 	}
-	return editWood(w.desk, tongue.T("set a wood"), func(p *hull.Plan) {
+	return editWood(w.desk, tongue.T("set a wood"), ownWood(index, v))
+}
+
+// ownWood puts a wood among the plan's own, in the place of that of an index.
+func ownWood(index int, v hull.Wood) func(*hull.Plan) {
+	return func(p *hull.Plan) {
 		p.Woods = slices.Clone(p.Woods)
 		if index >= 0 && index < len(p.Woods) {
 			p.Woods[index] = v
 		} else {
 			p.Woods = append(p.Woods, v)
 		}
+	}
+}
+
+// enter has the shrinkage of a wood of the builder's own entered in its cell, and opens the
+// form for what is no figure.
+func (w *stockWood) enter(id widget.TableCellID, cell fyne.CanvasObject, first string) {
+	d, index := w.desk, w.woods.at(id.Row)
+	if index < 0 || index >= len(d.Plan().Woods) {
+		d.Status(tongue.T("The figures of the table of woods stay: add a wood of your own to have others."))
+		return
+	}
+	v := d.Plan().Woods[index]
+	of := map[int]*float64{1: &v.Radial, 2: &v.Tangential}[id.Col]
+	if of == nil {
+		w.ask(index)
+		return
+	}
+	stands := tongue.T("%g", *of)
+	d.EnterOver(cell, stands, first, tongue.T("%s (%s). Return enters it, Escape cancels.", kit.SentenceStart(w.woods.heads[id.Col]), "%"), func(text string) error {
+		if text == stands {
+			return nil
+		}
+		percent, err := kit.ParseNumber(text)
+		if err != nil {
+			return err
+		}
+		*of = percent
+		return d.TryEdit(tongue.T("set a wood"), woodEdit(ownWood(index, v)))
 	})
 }
 

@@ -268,14 +268,8 @@ func widthsOf(headings []string, least ...float32) []float32 {
 
 func (p *tracePanel) frameTable() fyne.CanvasObject {
 	heads := []string{tongue.T("Frame"), "x", tongue.T("Points"), tongue.T("Girth"), tongue.T("Halves differ")}
-	p.table = kit.NewTable(heads, widthsOf(heads, 50, 60, 50, 58, 58), func() [][]string { return p.rows }, func(row int) bool { return row == p.tr.t.Frame() }, func(row int) {
-		ground := p.tr.t.Ground()
-		p.tr.t.Choose(row)
-		p.tr.take(traceClicks)
-		if p.tr.t.Ground() != ground {
-			p.tr.board.Fit()
-		}
-	})
+	p.table = kit.NewTable(heads, widthsOf(heads, 50, 60, 50, 58, 58), func() [][]string { return p.rows }, func(row int) bool { return row == p.tr.t.Frame() }, p.choose)
+	p.table.Enters(p.tr.Notices, p.enter)
 	p.Keep(func() {
 		p.rows = p.tr.frameRows()
 		p.table.Refresh()
@@ -283,6 +277,40 @@ func (p *tracePanel) frameTable() fyne.CanvasObject {
 	room := canvas.NewRectangle(nil)
 	room.SetMinSize(fyne.NewSize(300, 150))
 	return container.NewStack(room, p.table)
+}
+
+// xColumn is that of where a frame stands, the only one of figures that are given.
+const xColumn = 1
+
+// enter has where a frame stands entered in its cell.
+func (p *tracePanel) enter(id widget.TableCellID, cell fyne.CanvasObject, first string) {
+	tr, frames := p.tr, p.tr.t.Frames()
+	if id.Row < 0 || id.Row >= len(frames) {
+		return
+	}
+	if id.Col != xColumn {
+		tr.Status(tongue.T("Only x is entered in the table: the other figures follow from the points."))
+		return
+	}
+	if tr.t.Frame() != id.Row {
+		p.choose(id.Row)
+	}
+	f := frames[id.Row]
+	tr.EnterLength(cell, tr.units, f.X, first, tongue.T("x of frame %s", f.Name), func(mm float64) error {
+		err := tr.t.SetX(mm)
+		tr.did(err)
+		return err
+	})
+}
+
+// choose takes a frame in hand.
+func (p *tracePanel) choose(row int) {
+	ground := p.tr.t.Ground()
+	p.tr.t.Choose(row)
+	p.tr.take(traceClicks)
+	if p.tr.t.Ground() != ground {
+		p.tr.board.Fit()
+	}
 }
 
 // frameRows tells each frame as far as it is traced.

@@ -164,6 +164,15 @@ func TestABodyPlanIsTracedByTheMouseAlone(t *testing.T) {
 	assert.Greater(t, snapped, 7*13/2)
 	rows := tr.frameRows()
 	require.Len(t, rows, 7)
+	windowtest.NothingCutAnywhere(t, tr.panel.table)
+	k := windowtest.Keyboard{Win: tr.Win}
+	tr.panel.table.Put(widget.TableCellID{Row: 2, Col: xColumn})
+	tr.Win.Canvas().Focus(tr.panel.table)
+	k.Press(fyne.KeyF2)
+	k.Type("-60.5")
+	k.Press(fyne.KeyReturn)
+	assert.InDelta(t, -60.5, tr.t.Frames()[2].X, 1e-9, "x is entered in the table, too")
+	tr.did(tr.t.SetX(got.Frames[2].X()))
 	assert.Equal(t, []string{"A", "-180.00", "13"}, rows[0][:3])
 
 	path := filepath.Join(t.TempDir(), "points.csv")

@@ -55,9 +55,11 @@ func (k Keyboard) shortcut(key fyne.KeyName, with fyne.KeyModifier) {
 	case key == fyne.KeyA:
 		s = &fyne.ShortcutSelectAll{}
 	}
-	for _, m := range k.Win.MainMenu().Items {
-		if taken(m, s) {
-			return
+	if menus := k.Win.MainMenu(); menus != nil {
+		for _, m := range menus.Items {
+			if taken(m, s) {
+				return
+			}
 		}
 	}
 	if f, ok := k.Win.Canvas().Focused().(fyne.Shortcutable); ok {
