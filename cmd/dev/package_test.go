@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -171,6 +172,66 @@ func installed(t *testing.T, program string) string {
 		t.Skipf("%s is not installed", program)
 	}
 	return path
+}
+
+// TestPackagesAreMadeAgainInOtherSurroundings: nothing that the environment tells a
+// program is as it is here, files begin with other rights, and what was made there is
+// found.
+func TestPackagesAreMadeAgainInOtherSurroundings(t *testing.T) {
+	s := &shop{ctx: t.Context(), root: "../..", out: io.Discard, messages: io.Discard}
+	folder := t.TempDir()
+	env, err := s.elsewhere(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told, err := s.reads(env, "go", "env", "GOCACHE", "GOMODCACHE", "GOPATH")
+	if err != nil || strings.Count(told, folder+string(filepath.Separator)) != 3 {
+		t.Errorf("Go works in %q, %v", told, err)
+	}
+	for _, name := range []string{"HOME", "TMPDIR", "USER", "LC_ALL", "TZ"} {
+		at := slices.IndexFunc(env, func(e string) bool { return strings.HasPrefix(e, name+"=") })
+		if at < 0 || env[at] == name+"="+os.Getenv(name) {
+			t.Errorf("%s is as it is here in %q", name, env)
+		}
+	}
+	if runtime.GOOS != "windows" {
+		words := guarded(runtime.GOOS, "sh", "-c", `mkdir -p "$1" && echo it > "$1/the file"`, "sh", filepath.Join(folder, "made"))
+		if _, err := s.reads(env, words[0], words[1:]...); err != nil {
+			t.Fatal(err)
+		}
+		info, err := os.Stat(filepath.Join(folder, "made", "the file"))
+		if err != nil || info.Mode().Perm() != 0o600 {
+			t.Errorf("%v, %v", info, err)
+		}
+		made, err := filesIn(filepath.Join(folder, "made"))
+		if err != nil || differing(made, map[string][]byte{"the file": []byte("it\n")}) != nil {
+			t.Errorf("%q, %v", made, err)
+		}
+	}
+	for path, url := range map[string]string{"/a/b": "file:///a/b", "C:/a": "file:///C:/a"} {
+		if got := fileURL(path); got != url {
+			t.Errorf("%s is %s", path, got)
+		}
+	}
+}
+
+// TestPackagesSpeakEnglish: whoever packs them.
+func TestPackagesSpeakEnglish(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("the program of this test is a script for sh")
+	}
+	t.Setenv("LANGUAGE", "de:fr")
+	t.Setenv("LC_ALL", "de_DE.UTF-8")
+	s := &shop{ctx: t.Context(), root: "../..", out: io.Discard, messages: io.Discard}
+	program := filepath.Join(t.TempDir(), "tells")
+	if err := os.WriteFile(program, []byte("#!/bin/sh\necho $1 $LANGUAGE $LC_ALL\n"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for want, env := range map[string][]string{"manual C\n": inEnglish, "manual de:fr de_DE.UTF-8\n": nil} {
+		if w, err := s.wordsOf(program, env...); err != nil || w.manual != want {
+			t.Errorf("%q, %v", w.manual, err)
+		}
+	}
 }
 
 func TestPackageTakesItsFlagsAlone(t *testing.T) {
