@@ -79,6 +79,10 @@ func (s *shop) elsewhere(folder string) ([]string, error) {
 		}
 		env = append(env, name+"="+path)
 	}
+	// Or the go command would go on writing counters into that home while it is removed.
+	if _, err := s.reads(env, "go", "telemetry", "off"); err != nil {
+		return nil, err
+	}
 	return env, nil
 }
 
