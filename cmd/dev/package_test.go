@@ -26,7 +26,11 @@ func TestReleaseIsToldByTagAndChanges(t *testing.T) {
 		{"", "", "1.2.0~20260102.0123456789ab"},
 		{" M README.md\n", "v1.2.0\n", "1.2.0~20260102.0123456789ab+changed"},
 	} {
-		r, err := releaseOf(someChanges, told, c.status, c.tags)
+		changes := someChanges
+		if c.tags != "" {
+			changes = strings.Replace(changes, ", in preparation", ", 2026-01-02", 1)
+		}
+		r, err := releaseOf(changes, told, c.status, c.tags)
 		if err != nil || r.version != c.version || r.commit != "0123456789ab" || r.epoch() != "SOURCE_DATE_EPOCH=1767323045" {
 			t.Errorf("%q, %q: %+v, %v", c.status, c.tags, r, err)
 		}
@@ -35,7 +39,7 @@ func TestReleaseIsToldByTagAndChanges(t *testing.T) {
 	if got := r.linked(); got != "-X main.released=v1.2.0~20260102.0123456789ab+changed -X 'main.commit=0123456789ab 2026-01-02 changed'" {
 		t.Error(got)
 	}
-	for _, c := range [][3]string{{someChanges, told, "v1.1.0\n"}, {"# X\n", told, ""}, {someChanges, "fatal", ""}} {
+	for _, c := range [][3]string{{someChanges, told, "v1.1.0\n"}, {someChanges, told, "v1.2.0\n"}, {"# X\n", told, ""}, {someChanges, "fatal", ""}} {
 		if _, err := releaseOf(c[0], c[1], "", c[2]); err == nil {
 			t.Errorf("%q passed", c)
 		}
