@@ -2,10 +2,13 @@ package main
 
 import (
 	"crypto/sha256"
+	"errors"
 	"fmt"
+	"io/fs"
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
 	"slices"
 	"strings"
@@ -108,11 +111,26 @@ func filesIn(folder string) (map[string][]byte, error) {
 	}
 	out := map[string][]byte{}
 	for _, e := range entries {
+		if e.IsDir() {
+			continue
+		}
 		if out[e.Name()], err = os.ReadFile(filepath.Join(folder, e.Name())); err != nil {
 			return nil, err
 		}
 	}
 	return out, nil
+}
+
+// archivesIn reads the archives of a release that are in a folder already, made for other
+// systems: SHA256SUMS is to cover them too.
+func (r release) archivesIn(folder string) (map[string][]byte, error) {
+	all, err := filesIn(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return map[string][]byte{}, nil
+	}
+	ours := regexp.MustCompile(`^strakewright(-` + regexp.QuoteMeta(plainName(r.version)) + `-[a-z]+-[a-z0-9]+\.(tar\.gz|zip)|_` + regexp.QuoteMeta(r.version) + `_[a-z0-9]+\.deb)$`)
+	maps.DeleteFunc(all, func(name string, _ []byte) bool { return !ours.MatchString(name) })
+	return all, err
 }
 
 // differing names the files that differ between the two.

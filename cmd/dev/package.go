@@ -70,11 +70,16 @@ func (s *shop) pack(o order) error {
 			return err
 		}
 	}
-	made[sumsFile] = []byte(sums(made))
 	folder := o.folder
 	if !filepath.IsAbs(folder) {
 		folder = filepath.Join(s.root, folder)
 	}
+	all, err := r.archivesIn(folder)
+	if err != nil {
+		return err
+	}
+	maps.Copy(all, made)
+	made[sumsFile] = []byte(sums(all))
 	for _, name := range slices.Sorted(maps.Keys(made)) {
 		if err := putFile(filepath.Join(folder, name), made[name], false); err != nil {
 			return err
@@ -129,11 +134,15 @@ func (s *shop) packages(r release, system string) (map[string][]byte, error) {
 }
 
 // compilerFor is what go build needs in addition to build for another system.
+//
+// APIENTRY is what windows.h would make it: with it known beforehand the OpenGL bindings
+// leave windows.h out. They have the compiler fail on each of some 5,700 names to find what
+// it is, and GCC seeks a similar name for each of them among all that it has read.
 func compilerFor(system string) []string {
 	if system == runtime.GOOS {
 		return nil
 	}
-	return []string{"GOOS=" + system, "GOARCH=amd64", "CC=x86_64-w64-mingw32-gcc"}
+	return []string{"GOOS=" + system, "GOARCH=amd64", "CC=x86_64-w64-mingw32-gcc", "CGO_CFLAGS=-O2 -g -DAPIENTRY=__stdcall"}
 }
 
 // licensed fails if the program contains a module whose notices do not ship with

@@ -6,6 +6,7 @@ import (
 	"compress/gzip"
 	"errors"
 	"io"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -216,6 +217,23 @@ func TestPackagesAreMadeAgainInOtherSurroundings(t *testing.T) {
 		if got := fileURL(path); got != url {
 			t.Errorf("%s is %s", path, got)
 		}
+	}
+}
+
+// TestSumsCoverWhatWasMadeForOtherSystems: of this version, and nothing else.
+func TestSumsCoverWhatWasMadeForOtherSystems(t *testing.T) {
+	folder := t.TempDir()
+	r := release{version: "1.2.0"}
+	if got, err := r.archivesIn(filepath.Join(folder, "new")); err != nil || len(got) != 0 {
+		t.Errorf("%q, %v", got, err)
+	}
+	for _, name := range []string{"strakewright-1.2.0-linux-amd64.tar.gz", "strakewright_1.2.0_amd64.deb", "strakewright-1.2.0-windows-amd64.zip",
+		"strakewright-1.1.0-linux-amd64.tar.gz", "strakewright-1.2.0-20260102.0123456789ab-linux-amd64.tar.gz", "SHA256SUMS", "SHA256SUMS.asc", "below/strakewright_1.2.0_amd64.deb"} {
+		writeFile(t, folder, name, name)
+	}
+	got, err := r.archivesIn(folder)
+	if want := []string{"strakewright-1.2.0-linux-amd64.tar.gz", "strakewright-1.2.0-windows-amd64.zip", "strakewright_1.2.0_amd64.deb"}; err != nil || !slices.Equal(slices.Sorted(maps.Keys(got)), want) {
+		t.Errorf("%q, %v", got, err)
 	}
 }
 
