@@ -86,14 +86,17 @@ type places struct {
 // words are the program's own descriptions of its use.
 type words struct{ manual, bash, zsh, fish string }
 
-// wordsOf asks the program for them.
-func (s *shop) wordsOf(program string) (words, error) {
+// inEnglish has the program speak English, whatever the language of whoever runs it.
+var inEnglish = []string{"LC_ALL=C", "LANGUAGE="}
+
+// wordsOf asks the program for them, with env added to its environment.
+func (s *shop) wordsOf(program string, env ...string) (words, error) {
 	var w words
 	for _, ask := range []struct {
 		to   *string
 		args []string
 	}{{&w.manual, []string{"manual"}}, {&w.bash, []string{"completion", "bash"}}, {&w.zsh, []string{"completion", "zsh"}}, {&w.fish, []string{"completion", "fish"}}} {
-		told, err := s.reads(nil, program, ask.args...)
+		told, err := s.reads(env, program, ask.args...)
 		if err != nil {
 			return w, fmt.Errorf("running %s %s: %w", filepath.Base(program), strings.Join(ask.args, " "), err)
 		}

@@ -54,8 +54,8 @@ const usage = `usage:
                                           the program in out, with their sums
       -o FOLDER                           there, and not into out
       --for windows                       a ZIP for Windows, by MinGW-w64's compiler
-      --twice                             make them again of a clone, with an empty
-                                          build cache, and compare every byte
+      --twice                             make them again from a clone, in other
+                                          surroundings, and compare every byte
   go run ./cmd/dev licences               gather the notices that ship with the program
   go run ./cmd/dev book                   make the picture book's pages and pictures anew
 `

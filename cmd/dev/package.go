@@ -1,7 +1,6 @@
 package main
 
 import (
-	"crypto/sha256"
 	"debug/buildinfo"
 	"fmt"
 	"io/fs"
@@ -71,11 +70,16 @@ func (s *shop) pack(o order) error {
 			return err
 		}
 	}
-	made["SHA256SUMS"] = []byte(sums(made))
 	folder := o.folder
 	if !filepath.IsAbs(folder) {
 		folder = filepath.Join(s.root, folder)
 	}
+	all, err := r.archivesIn(folder)
+	if err != nil {
+		return err
+	}
+	maps.Copy(all, made)
+	made[sumsFile] = []byte(sums(all))
 	for _, name := range slices.Sorted(maps.Keys(made)) {
 		if err := putFile(filepath.Join(folder, name), made[name], false); err != nil {
 			return err
@@ -108,7 +112,7 @@ func (s *shop) packages(r release, system string) (map[string][]byte, error) {
 	if system == "windows" {
 		return s.windowsZip(r, program)
 	}
-	w, err := s.wordsOf(program)
+	w, err := s.wordsOf(program, inEnglish...)
 	if err != nil {
 		return nil, err
 	}
@@ -130,11 +134,15 @@ func (s *shop) packages(r release, system string) (map[string][]byte, error) {
 }
 
 // compilerFor is what go build needs in addition to build for another system.
+//
+// APIENTRY is what windows.h would make it: with it known beforehand the OpenGL bindings
+// leave windows.h out. They have the compiler fail on each of some 5,700 names to find what
+// it is, and GCC seeks a similar name for each of them among all that it has read.
 func compilerFor(system string) []string {
 	if system == runtime.GOOS {
 		return nil
 	}
-	return []string{"GOOS=" + system, "GOARCH=amd64", "CC=x86_64-w64-mingw32-gcc"}
+	return []string{"GOOS=" + system, "GOARCH=amd64", "CC=x86_64-w64-mingw32-gcc", "CGO_CFLAGS=-O2 -g -DAPIENTRY=__stdcall"}
 }
 
 // licensed fails if the program contains a module whose notices do not ship with
@@ -154,59 +162,6 @@ func (s *shop) licensed(program string) error {
 		}
 	}
 	return nil
-}
-
-// again makes the packages from a clone elsewhere, with nothing built before, and compares
-// them.
-func (s *shop) again(r release, system string, made map[string][]byte) error {
-	s.say("Making them again of a clone, with an empty build cache.")
-	elsewhere, err := os.MkdirTemp("", "strakewright-elsewhere-")
-	if err != nil {
-		return err
-	}
-	defer func() { _ = os.RemoveAll(elsewhere) }() // likewise
-	clone := *s
-	clone.root = filepath.Join(elsewhere, "another", "folder")
-	if _, err := s.reads(nil, "git", "clone", "--quiet", "--no-hardlinks", s.root, clone.root); err != nil {
-		return fmt.Errorf("cloning the source: %w", err)
-	}
-	if _, err := clone.reads(nil, "git", "checkout", "--quiet", "--detach", r.commit); err != nil {
-		return fmt.Errorf("the commit %s in the clone: %w", r.commit, err)
-	}
-	clone.cache = filepath.Join(elsewhere, "cache")
-	others, err := clone.packages(r, system)
-	if err != nil {
-		return err
-	}
-	if told := differing(made, others); len(told) > 0 {
-		return fmt.Errorf("not reproducible, two builds of one commit differ in %s", strings.Join(told, ", "))
-	}
-	s.say("Both are the same, byte for byte.")
-	return nil
-}
-
-// differing names the files that differ between the two.
-func differing(a, b map[string][]byte) []string {
-	var out []string
-	names := slices.Concat(slices.Collect(maps.Keys(a)), slices.Collect(maps.Keys(b)))
-	slices.Sort(names)
-	for _, name := range slices.Compact(names) {
-		one, in := a[name]
-		two, also := b[name]
-		if in != also || string(one) != string(two) {
-			out = append(out, name)
-		}
-	}
-	return out
-}
-
-// sums are the lines that sha256sum -c reads.
-func sums(made map[string][]byte) string {
-	var b strings.Builder
-	for _, name := range slices.Sorted(maps.Keys(made)) {
-		fmt.Fprintf(&b, "%x  %s\n", sha256.Sum256(made[name]), name)
-	}
-	return b.String()
 }
 
 // settled gives a tree of files the modes and the time that they have in every package.

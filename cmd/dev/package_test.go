@@ -6,9 +6,11 @@ import (
 	"compress/gzip"
 	"errors"
 	"io"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"testing"
@@ -25,7 +27,11 @@ func TestReleaseIsToldByTagAndChanges(t *testing.T) {
 		{"", "", "1.2.0~20260102.0123456789ab"},
 		{" M README.md\n", "v1.2.0\n", "1.2.0~20260102.0123456789ab+changed"},
 	} {
-		r, err := releaseOf(someChanges, told, c.status, c.tags)
+		changes := someChanges
+		if c.tags != "" {
+			changes = strings.Replace(changes, ", in preparation", ", 2026-01-02", 1)
+		}
+		r, err := releaseOf(changes, told, c.status, c.tags)
 		if err != nil || r.version != c.version || r.commit != "0123456789ab" || r.epoch() != "SOURCE_DATE_EPOCH=1767323045" {
 			t.Errorf("%q, %q: %+v, %v", c.status, c.tags, r, err)
 		}
@@ -34,7 +40,7 @@ func TestReleaseIsToldByTagAndChanges(t *testing.T) {
 	if got := r.linked(); got != "-X main.released=v1.2.0~20260102.0123456789ab+changed -X 'main.commit=0123456789ab 2026-01-02 changed'" {
 		t.Error(got)
 	}
-	for _, c := range [][3]string{{someChanges, told, "v1.1.0\n"}, {"# X\n", told, ""}, {someChanges, "fatal", ""}} {
+	for _, c := range [][3]string{{someChanges, told, "v1.1.0\n"}, {someChanges, told, "v1.2.0\n"}, {"# X\n", told, ""}, {someChanges, "fatal", ""}} {
 		if _, err := releaseOf(c[0], c[1], "", c[2]); err == nil {
 			t.Errorf("%q passed", c)
 		}
@@ -171,6 +177,83 @@ func installed(t *testing.T, program string) string {
 		t.Skipf("%s is not installed", program)
 	}
 	return path
+}
+
+// TestPackagesAreMadeAgainInOtherSurroundings: nothing that the environment tells a
+// program is as it is here, files begin with other rights, and what was made there is
+// found.
+func TestPackagesAreMadeAgainInOtherSurroundings(t *testing.T) {
+	s := &shop{ctx: t.Context(), root: "../..", out: io.Discard, messages: io.Discard}
+	folder := t.TempDir()
+	env, err := s.elsewhere(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	told, err := s.reads(env, "go", "env", "GOCACHE", "GOMODCACHE", "GOPATH")
+	if err != nil || strings.Count(told, folder+string(filepath.Separator)) != 3 {
+		t.Errorf("Go works in %q, %v", told, err)
+	}
+	for _, name := range []string{"HOME", "TMPDIR", "USER", "LC_ALL", "TZ"} {
+		at := slices.IndexFunc(env, func(e string) bool { return strings.HasPrefix(e, name+"=") })
+		if at < 0 || env[at] == name+"="+os.Getenv(name) {
+			t.Errorf("%s is as it is here in %q", name, env)
+		}
+	}
+	if runtime.GOOS != "windows" {
+		words := guarded(runtime.GOOS, "sh", "-c", `mkdir -p "$1" && echo it > "$1/the file"`, "sh", filepath.Join(folder, "made"))
+		if _, err := s.reads(env, words[0], words[1:]...); err != nil {
+			t.Fatal(err)
+		}
+		info, err := os.Stat(filepath.Join(folder, "made", "the file"))
+		if err != nil || info.Mode().Perm() != 0o600 {
+			t.Errorf("%v, %v", info, err)
+		}
+		made, err := filesIn(filepath.Join(folder, "made"))
+		if err != nil || differing(made, map[string][]byte{"the file": []byte("it\n")}) != nil {
+			t.Errorf("%q, %v", made, err)
+		}
+	}
+	for path, url := range map[string]string{"/a/b": "file:///a/b", "C:/a": "file:///C:/a"} {
+		if got := fileURL(path); got != url {
+			t.Errorf("%s is %s", path, got)
+		}
+	}
+}
+
+// TestSumsCoverWhatWasMadeForOtherSystems: of this version, and nothing else.
+func TestSumsCoverWhatWasMadeForOtherSystems(t *testing.T) {
+	folder := t.TempDir()
+	r := release{version: "1.2.0"}
+	if got, err := r.archivesIn(filepath.Join(folder, "new")); err != nil || len(got) != 0 {
+		t.Errorf("%q, %v", got, err)
+	}
+	for _, name := range []string{"strakewright-1.2.0-linux-amd64.tar.gz", "strakewright_1.2.0_amd64.deb", "strakewright-1.2.0-windows-amd64.zip",
+		"strakewright-1.1.0-linux-amd64.tar.gz", "strakewright-1.2.0-20260102.0123456789ab-linux-amd64.tar.gz", "SHA256SUMS", "SHA256SUMS.asc", "below/strakewright_1.2.0_amd64.deb"} {
+		writeFile(t, folder, name, name)
+	}
+	got, err := r.archivesIn(folder)
+	if want := []string{"strakewright-1.2.0-linux-amd64.tar.gz", "strakewright-1.2.0-windows-amd64.zip", "strakewright_1.2.0_amd64.deb"}; err != nil || !slices.Equal(slices.Sorted(maps.Keys(got)), want) {
+		t.Errorf("%q, %v", got, err)
+	}
+}
+
+// TestPackagesSpeakEnglish: whoever packs them.
+func TestPackagesSpeakEnglish(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("the program of this test is a script for sh")
+	}
+	t.Setenv("LANGUAGE", "de:fr")
+	t.Setenv("LC_ALL", "de_DE.UTF-8")
+	s := &shop{ctx: t.Context(), root: "../..", out: io.Discard, messages: io.Discard}
+	program := filepath.Join(t.TempDir(), "tells")
+	if err := os.WriteFile(program, []byte("#!/bin/sh\necho $1 $LANGUAGE $LC_ALL\n"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for want, env := range map[string][]string{"manual C\n": inEnglish, "manual de:fr de_DE.UTF-8\n": nil} {
+		if w, err := s.wordsOf(program, env...); err != nil || w.manual != want {
+			t.Errorf("%q, %v", w.manual, err)
+		}
+	}
 }
 
 func TestPackageTakesItsFlagsAlone(t *testing.T) {

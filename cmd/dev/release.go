@@ -43,6 +43,9 @@ func (s *shop) release() (release, error) {
 // changesHeading matches the heading of a version in README.md.
 var changesHeading = regexp.MustCompile(`(?m)^### (\d+\.\d+\.\d+)\b.*$`)
 
+// inPreparation stands in the heading of a version until it is released.
+const inPreparation = "in preparation"
+
 // versionTag matches the tag of a version.
 var versionTag = regexp.MustCompile(`(?m)^v\d+\.\d+\.\d+$`)
 
@@ -62,6 +65,8 @@ func releaseOf(readme, told, status, tags string) (release, error) {
 	switch tag := versionTag.FindString(tags); {
 	case tag != "" && tag != "v"+r.version:
 		return r, fmt.Errorf("the commit has the tag %s, and README.md begins its Changes with %s: mend either", tag, r.version)
+	case tag != "" && strings.Contains(heading[0], inPreparation):
+		return r, fmt.Errorf("the commit has the tag %s, and its heading in README.md still says %q: give its date there and tag that commit", tag, inPreparation)
 	case tag == "" || r.changed:
 		r.version += "~" + r.when.Format("20060102") + "." + r.commit
 	}

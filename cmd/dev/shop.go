@@ -26,7 +26,6 @@ type shop struct {
 	root     string
 	out      io.Writer
 	messages io.Writer
-	cache    string        // for go build, if not the usual one
 	grace    time.Duration // for a child that was passed a signal; 0 means the usual
 }
 
@@ -50,9 +49,6 @@ func (s *shop) command(env []string, name string, args ...string) *exec.Cmd {
 	cmd := exec.CommandContext(s.ctx, name, args...)
 	cmd.Dir = s.root
 	cmd.Env = append(os.Environ(), env...)
-	if s.cache != "" {
-		cmd.Env = append(cmd.Env, "GOCACHE="+s.cache)
-	}
 	ownGroup(cmd)
 	cmd.Cancel = func() error { return passSignal(cmd, s.signal()) }
 	cmd.WaitDelay = cmp.Or(s.grace, usualGrace)
