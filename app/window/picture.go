@@ -64,6 +64,7 @@ func Picture(s *app.Session, width, height int, shown Shown) (image.Image, error
 		return nil, err
 	}
 	w.desk.Refresh()
+	w.panel.tabs.Refresh() // wrapped texts have found their height, and what is under them moves up to them
 	return w.Canvas().Capture(), nil
 }
 
