@@ -41,7 +41,7 @@ func (t *strakeTable) enter(id widget.TableCellID, cell fyne.CanvasObject, first
 	}
 	stands := ""
 	if !math.IsNaN(e.stands) {
-		stands = tongue.Figure(t.desk.Units.Number(e.stands))
+		stands = t.desk.Units.Number(e.stands)
 	}
 	t.desk.EnterOver(cell, stands, first, tongue.T("%s (%s). Return takes it, Escape leaves it.", e.asks, t.desk.Units.Name()), func(text string) error {
 		if text == stands {
@@ -75,7 +75,7 @@ func (t *strakeTable) enterable(s *loft.Strake, frame int) (e entered, why strin
 		return entered{c.Upper, tongue.T("Where band line %d crosses frame %s, below the %s", s.Band-1, t.desk.FrameName(frame), t.desk.UpperName()), t.setEdge(s, frame)}, ""
 	case t.figure == benchWidth || t.figure == benchChange:
 		if t.desk.Bench.Day != "" {
-			return e, tongue.T("The record is shown as of %s: go back to now, under History, to note anything.", t.desk.Bench.Day)
+			return e, tongue.T("The record is shown as of %s: go back to now, under History, to note anything.", tongue.Day(t.desk.Bench.Day))
 		}
 		return entered{math.NaN(), tongue.T("Width measured of %s, %s", at, desk.ToSide(t.desk.Bench.Side)), t.noteWidth(s, frame)}, ""
 	}

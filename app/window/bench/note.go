@@ -78,23 +78,23 @@ func (b *Panel) dateEntry() fyne.CanvasObject {
 	e := &kit.NumberEntry{}
 	e.ExtendBaseWidget(e)
 	take := func() {
-		if text := strings.TrimSpace(e.Text); hull.ValidDate(text) {
-			b.bench.Date = text
+		if date := tongue.ReadDay(strings.TrimSpace(e.Text)); hull.ValidDate(date) {
+			b.bench.Date = date
 		} else {
-			b.desk.Status(tongue.T("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30.", text))
+			b.desk.Status(tongue.T("%q is no date: write it as %s or %s.", date, tongue.Day("2026-03-01"), tongue.Day("2026-03-01T19:30")))
 		}
-		e.SetText(b.bench.Date)
+		e.SetText(tongue.Day(b.bench.Date))
 	}
 	e.Left, e.OnSubmitted = take, func(string) { take() }
 	b.Keep(func() {
-		if c := fyne.CurrentApp().Driver().CanvasForObject(e); e.Text != b.bench.Date && (c == nil || c.Focused() != fyne.Focusable(e)) {
-			e.SetText(b.bench.Date)
+		if c := fyne.CurrentApp().Driver().CanvasForObject(e); e.Text != tongue.Day(b.bench.Date) && (c == nil || c.Focused() != fyne.Focusable(e)) {
+			e.SetText(tongue.Day(b.bench.Date))
 		}
 	})
 	step := func(name string, days int, tip string) fyne.CanvasObject {
 		return b.desk.Button(name, tip, func() {
 			b.bench.Date = dayBy(b.bench.Date, days)
-			e.SetText(b.bench.Date)
+			e.SetText(tongue.Day(b.bench.Date))
 		})
 	}
 	return container.NewBorder(nil, nil, nil, container.NewHBox(step("−", -1, tongue.T("Notes under the day before")), step("+", 1, tongue.T("Notes under the day after"))), e)
@@ -169,7 +169,7 @@ func (b *Panel) strakeState() string {
 	text := ""
 	for _, e := range b.bench.Record().Of(b.bench.Side) {
 		if e.Strake == s.ID && e.Layer == b.desk.Choice.Layer+1 && !e.EntryKind.Measures() {
-			text = record.EntryKindName(e.EntryKind) + " " + e.Day()
+			text = record.EntryKindName(e.EntryKind) + " " + tongue.Day(e.Day())
 			if e.Wet {
 				text += tongue.T(", wet")
 			}
@@ -356,7 +356,7 @@ func (m *measureAsked) tells() string {
 	if m.doing() == hull.BareGirth {
 		return m.tellsGirth(f)
 	}
-	text := tongue.T("Left of band %d at frame %s: %s (%s)", state.Band, d.FrameName(f), answer.LeftBetween(state.Left[f], state.LeftBound[f], d.Units), answer.Sure)
+	text := tongue.T("Left of band %d at frame %s: %s (%s)", state.Band, d.FrameName(f), answer.LeftBetween(state.Left[f], state.LeftBound[f], d.Units), tongue.T(answer.Sure))
 	if len(state.Laid) == 0 {
 		return text + " " + tongue.T("(nothing laid yet).")
 	}

@@ -90,7 +90,7 @@ func (b *Panel) foot() fyne.CanvasObject {
 		if b.bench.Day == "" {
 			return ""
 		}
-		return tongue.T("As of the end of %s: only to look at.", b.bench.Day)
+		return tongue.T("As of the end of %s: only to look at.", tongue.Day(b.bench.Day))
 	})
 	then.Importance = widget.WarningImportance
 	now := d.Button(tongue.T("Back to now"), tongue.T("Shows the record as it stands"), func() { b.showDay("") })

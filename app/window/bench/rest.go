@@ -71,21 +71,21 @@ func (b *Panel) summary() string {
 	out = append(out, tongue.T("Band %d %s: %d laid, %d to go.", s.Band, desk.ToSide(b.bench.Side), len(s.Laid), len(s.Remaining)))
 	switch {
 	case s.Measured:
-		out = append(out, tongue.T("Your build-up here: %s per strip over the plan (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
+		out = append(out, tongue.T("Your build-up here: %s per strip over the plan (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), tongue.T(answer.Sure)))
 	case s.Known:
-		out = append(out, tongue.T("Nothing measured here yet; from what the other side, another band or other builds taught: %s of build-up per strip (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
+		out = append(out, tongue.T("Nothing measured here yet; from what the other side, another band or other builds taught: %s of build-up per strip (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), tongue.T(answer.Sure)))
 	default:
-		out = append(out, tongue.T("Nothing measured yet: the build-up may be off the plan's by up to %s per strip (%s).", d.Units.Length(s.CreepBound), answer.Sure))
+		out = append(out, tongue.T("Nothing measured yet: the build-up may be off the plan's by up to %s per strip (%s).", d.Units.Length(s.CreepBound), tongue.T(answer.Sure)))
 	}
 	if f := d.Choice.Frame; f >= 0 {
-		out = append(out, tongue.T("Left at frame %s: %s (%s); against the plan: %s.", d.FrameName(f), answer.LeftBetween(s.Left[f], s.LeftBound[f], d.Units), answer.Sure, record.Change(d.Units, s.Straying[f])))
+		out = append(out, tongue.T("Left at frame %s: %s (%s); against the plan: %s.", d.FrameName(f), answer.LeftBetween(s.Left[f], s.LeftBound[f], d.Units), tongue.T(answer.Sure), record.Change(d.Units, s.Straying[f])))
 	}
 	if s.Remedy != "" {
 		out = append(out, tongue.T("Chosen for the rest: %s.", record.RemedyName(s.Remedy)))
 	}
 	for _, q := range s.Queries {
 		e := b.bench.Record().Of(b.bench.Side)[q.Entry]
-		out = append(out, "! "+answer.QueryText(tongue.T("%s: %s. This reading", e.Day(), record.Entry(d.Units, e)), answer.DoubtText(q, d.Units), q.Kept)+".")
+		out = append(out, "! "+answer.QueryText(tongue.T("%s: %s. This reading", tongue.Day(e.Day()), record.Entry(d.Units, e)), answer.DoubtText(q, d.Units), q.Kept)+".")
 	}
 	if n := len(s.Wet); n > 0 {
 		out = append(out, "! "+tongue.T("%d measured wet: left out of account until measured dry.", n))

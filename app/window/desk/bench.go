@@ -86,7 +86,7 @@ func (b *Bench) Widths() *views.BenchWidths {
 	}
 	name := ToSide(b.Side)
 	if b.Day != "" {
-		name = tongue.T("%s on %s", name, b.Day)
+		name = tongue.T("%s on %s", name, tongue.Day(b.Day))
 	}
 	return &views.BenchWidths{On: st.On, Where: name}
 }
@@ -141,7 +141,7 @@ func (b *Bench) TryNote(e hull.Entry) error {
 func (b *Bench) NoteTo(side hull.Side, entries ...hull.Entry) bool {
 	d := b.desk
 	if b.Day != "" {
-		d.Say(tongue.T("The record is shown as of %s and can only be looked at: go back to now, under History, to note anything.", b.Day))
+		d.Say(tongue.T("The record is shown as of %s and can only be looked at: go back to now, under History, to note anything.", tongue.Day(b.Day)))
 		return false
 	}
 	kept, err := b.keep(side, entries...)

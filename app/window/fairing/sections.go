@@ -253,7 +253,7 @@ func (o *sectionsDialog) stationsText() string {
 func placesText(xs []float64, u views.Units) string {
 	var out []string
 	for _, x := range xs {
-		out = append(out, tongue.Figure(u.Number(x)))
+		out = append(out, u.Number(x))
 	}
 	if tongue.Figure(".") != "." {
 		return strings.Join(out, "; ")

@@ -146,7 +146,7 @@ func (n *Number) Able(on bool) {
 func ParseNumber(s string) (float64, error) {
 	v, wrong := plaintext.Number(strings.TrimSpace(s), true)
 	if wrong != "" {
-		return 0, tongue.Errorf("%q is no number: write one as 4.5", s)
+		return 0, tongue.Errorf("%q is no number: write one as %s", s, tongue.Figure("4.5"))
 	}
 	return v, nil
 }

@@ -162,7 +162,7 @@ func (b *traceBoard) read(p fyne.Position) {
 		if f, ok := b.tr.frame(); ok && f.IsEnd() {
 			across = "x"
 		}
-		where = fmt.Sprintf("%s %s, z %s %s", across, tongue.Figure(b.tr.units.Number(q.X)), tongue.Figure(b.tr.units.Number(q.Y)), b.tr.units.Name())
+		where = fmt.Sprintf("%s %s, z %s %s", across, b.tr.units.Number(q.X), b.tr.units.Number(q.Y), b.tr.units.Name())
 	}
 	b.tr.say(where + " · " + b.tr.next())
 }

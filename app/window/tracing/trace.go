@@ -173,7 +173,7 @@ func (tr *tracer) menu() *fyne.MainMenu {
 	item := func(name string, key fyne.KeyName, with fyne.KeyModifier, f func()) *fyne.MenuItem {
 		m := fyne.NewMenuItem(name, f)
 		if key != "" {
-			m.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: with}
+			m.Shortcut = kit.NewShortcut(key, with)
 		}
 		return m
 	}
