@@ -88,7 +88,7 @@ func HoodsOff(l *loft.Layer, u Units) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return tongue.T("Off the centre plane end %s: cut these to fit the timber there.", strings.Join(parts, tongue.T(", and ")))
+	return tongue.T("Ends off the centre plane: %s. Cut these to fit the timber there.", strings.Join(parts, tongue.T(", and ")))
 }
 
 // span names the first and the last of strakes in turn.

@@ -352,7 +352,7 @@ func TestFiguresHaveFormulas(t *testing.T) {
 
 func TestReadThicknessesAndSpecies(t *testing.T) {
 	_, err := answer.ReadThicknesses("1,thin")
-	require.ErrorContains(t, err, `"thin" is no strip thickness`)
+	require.ErrorContains(t, err, `"thin" is not a strip thickness`)
 	require.Equal(t, []string{"paper birch", "lime"}, answer.ReadSpecies(" paper birch,lime,"))
 }
 

@@ -130,7 +130,7 @@ func said(texts []string) []string {
 
 // object gives the table under its head.
 func (t *strakeTable) object() fyne.CanvasObject {
-	head := container.NewBorder(nil, nil, kit.Tipped(t.pick, tongue.T("What the table tells of every strake on every frame")), nil, t.head)
+	head := container.NewBorder(nil, nil, kit.Tipped(t.pick, tongue.T("What the table shows of every strake on every frame")), nil, t.head)
 	return container.NewBorder(head, nil, nil, nil, kit.NewMenuOver(t.table, t.menuAt))
 }
 

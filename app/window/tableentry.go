@@ -43,7 +43,7 @@ func (t *strakeTable) enter(id widget.TableCellID, cell fyne.CanvasObject, first
 	if !math.IsNaN(e.stands) {
 		stands = t.desk.Units.Number(e.stands)
 	}
-	t.desk.EnterOver(cell, stands, first, tongue.T("%s (%s). Return takes it, Escape leaves it.", e.asks, t.desk.Units.Name()), func(text string) error {
+	t.desk.EnterOver(cell, stands, first, tongue.T("%s (%s). Return enters it, Escape cancels.", e.asks, t.desk.Units.Name()), func(text string) error {
 		if text == stands {
 			return nil
 		}

@@ -22,7 +22,7 @@ type Gauge struct {
 }
 
 // noEdgeSet is shown in place of the edge-set.
-const noEdgeSet = "Edge-set is not known: of this hull there are only the girths, and it needs a shape."
+const noEdgeSet = "Edge-set is not known: it needs the hull's shape, and this hull has only girths."
 
 // gaugeEdge is the room at the left edge for the numbers of the scales.
 const gaugeEdge = 46.0

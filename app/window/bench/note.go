@@ -63,7 +63,7 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	b.ask = b.measure(remark)
 	return []fyne.CanvasObject{
 		b.nextButton(),
-		kit.TippedRow(tongue.T("Date"), tongue.T("The day, and the time if you like, under which is noted"), b.dateEntry()), container.NewBorder(nil, nil, nil, kit.Tipped(wet, tongue.T("The strip is still wet: its width waits to be measured dry")), kit.Tipped(remark, tongue.T("A remark, kept with what is noted next"))),
+		kit.TippedRow(tongue.T("Date"), tongue.T("The date of what you note, with the time if you like"), b.dateEntry()), container.NewBorder(nil, nil, nil, kit.Tipped(wet, tongue.T("The strip is still wet: its width waits to be measured dry")), kit.Tipped(remark, tongue.T("A remark, kept with what is noted next"))),
 		container.NewGridWithColumns(3, buttons...),
 		widget.NewSeparator(), b.ask.box, widget.NewSeparator(),
 		b.Text(func() string { return b.strakeState() }),
@@ -81,7 +81,7 @@ func (b *Panel) dateEntry() fyne.CanvasObject {
 		if date := tongue.ReadDay(strings.TrimSpace(e.Text)); hull.ValidDate(date) {
 			b.bench.Date = date
 		} else {
-			b.desk.Status(tongue.T("%q is no date: write it as %s or %s.", date, tongue.Day("2026-03-01"), tongue.Day("2026-03-01T19:30")))
+			b.desk.Status(tongue.T("%q is not a date: write it as %s or %s.", date, tongue.Day("2026-03-01"), tongue.Day("2026-03-01T19:30")))
 		}
 		e.SetText(tongue.Day(b.bench.Date))
 	}
@@ -97,7 +97,7 @@ func (b *Panel) dateEntry() fyne.CanvasObject {
 			e.SetText(tongue.Day(b.bench.Date))
 		})
 	}
-	return container.NewBorder(nil, nil, nil, container.NewHBox(step("−", -1, tongue.T("Notes under the day before")), step("+", 1, tongue.T("Notes under the day after"))), e)
+	return container.NewBorder(nil, nil, nil, container.NewHBox(step("−", -1, tongue.T("Goes to the day before")), step("+", 1, tongue.T("Goes to the day after"))), e)
 }
 
 // nextButton chooses what comes next. It keeps its height, so that what stands
@@ -164,7 +164,7 @@ func (b *Panel) strakeState() string {
 		return ""
 	}
 	if s == nil {
-		return tongue.T("Choose the strake that something was done to.")
+		return tongue.T("Choose the strake you worked on.")
 	}
 	text := ""
 	for _, e := range b.bench.Record().Of(b.bench.Side) {

@@ -155,7 +155,7 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 	})
 	o.every = kit.NewLength(o.desk.Notices, &o.desk.Units, 1, func() float64 { return o.how.Every }, func(mm float64) bool {
 		if mm <= 0 {
-			o.told.SetText(tongue.T("Stations stand some way apart: give more than 0."))
+			o.told.SetText(tongue.T("Stations must be some way apart: give more than 0."))
 			return false
 		}
 		return o.say(func(how *mesh.Options) { how.Every = mm })

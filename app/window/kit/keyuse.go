@@ -14,6 +14,6 @@ var ControlKeys = []KeyUse{
 	{Keys: tongue.Mark("Arrows"), Does: tongue.Mark("in a table or list: the next cell or row; in a list to choose from: the next choice")},
 	{Keys: tongue.Mark("Home, End"), Does: tongue.Mark("the first and the last of a row, or of a list")},
 	{Keys: tongue.Mark("Page Up, Page Down"), Does: tongue.Mark("a page of rows up or down")},
-	{Keys: tongue.Mark("F2, a figure"), Does: tongue.Mark("in the table of strakes: enters a figure in the cell, as a double click does; Return takes it, Escape leaves it")},
+	{Keys: tongue.Mark("F2, a figure"), Does: tongue.Mark("in the table of strakes: enters a figure in the cell, as a double click does; Return enters it, Escape cancels")},
 	{Keys: tongue.Mark("Menu"), Does: tongue.Mark("in a table: the menu of the cell")},
 }

@@ -153,7 +153,7 @@ func TestWhatIsNoNumberDoesNotStayInItsField(t *testing.T) {
 	n.Entry.SetText("abc")
 	w.Canvas().Unfocus()
 	assert.Equal(t, "4.50", n.Entry.Text)
-	assert.Contains(t, said, "is no number")
+	assert.Contains(t, said, "is not a number")
 	w.Canvas().Focus(n.Entry)
 	n.Entry.SetText("abc")
 	n.Entry.OnSubmitted("abc")

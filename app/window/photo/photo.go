@@ -233,7 +233,7 @@ func (p *photo) prompt() string {
 	if _, ok := p.set[p.chosen]; ok {
 		return tongue.T("Marked: %s. A click moves it; Enter goes on to the next.", p.name(&p.rows[p.at]))
 	}
-	return tongue.T("Click: %s. Enter passes over one that cannot be seen.", p.name(&p.rows[p.at]))
+	return tongue.T("Click: %s. Enter skips one that cannot be seen.", p.name(&p.rows[p.at]))
 }
 
 // openPicture asks for a picture.
@@ -258,7 +258,7 @@ func (p *photo) openAt(path string) {
 		load()
 		return
 	}
-	p.Confirm(tongue.T("Open another photo?"), tongue.T("The marks in this one are lost."), tongue.T("Open it"), load)
+	p.Confirm(tongue.T("Open another photo?"), tongue.T("The marks in this one would be lost."), tongue.T("Open it"), load)
 }
 
 // How a hand sets a mark, in board units as standard errors: under the magnifier, and
@@ -381,7 +381,7 @@ func (p *photo) leave(then func()) {
 		return
 	}
 	p.Win.RequestFocus()
-	p.Confirm(tongue.T("Leave the photo?"), tongue.T("What you have marked is not noted yet, and is lost."), tongue.T("Leave it"), end)
+	p.Confirm(tongue.T("Leave the photo?"), tongue.T("What you have marked is not noted yet, and would be lost."), tongue.T("Leave it"), end)
 }
 
 func (p *photo) end() {
