@@ -101,7 +101,7 @@ func span(ids []string) string {
 
 // EdgesText tells in a sentence or two which edges of a layer are planed off square.
 func EdgesText(h *hull.Hull, l *loft.Layer) string {
-	limits := tongue.T("the top strake's upper edge closes against the %s, and the lowest strake's lower edge against the %s; an edge that would need more than 45 degrees stays square", said(limitWords, h.Limits.Upper), said(limitWords, h.Limits.Lower))
+	limits := tongue.T("the top strake's upper edge closes against the %s, and the lowest strake's lower edge against the %s; an edge that would need more than 45 degrees stays square", hull.LimitWord(h.Limits.Upper), hull.LimitWord(h.Limits.Lower))
 	switch {
 	case l.SquareEdges() && !anyPlaned(l):
 		return tongue.T("The edges of this layer stay square.")

@@ -208,7 +208,7 @@ func (s Swelling) text(p *page) {
 	}
 	t := table{head: heads("wood", "sawn", "shrinkage", "swelling", "strip laid", "run laid", "run in the room", "seam opens")}
 	for _, r := range s.Runs {
-		t.rows = append(t.rows, []string{r.Wood, sawnWord(r.Sawn), decimals(r.Total, 1) + " %", decimals(r.Swelling, 2) + " %", mm(r.StripLaid), mm(r.RunLaid), mm(r.RunRoom), decimals(r.OpensEach, 3)})
+		t.rows = append(t.rows, []string{r.Wood, SawnWord(r.Sawn), decimals(r.Total, 1) + " %", decimals(r.Swelling, 2) + " %", mm(r.StripLaid), mm(r.RunLaid), mm(r.RunRoom), decimals(r.OpensEach, 3)})
 	}
 	p.table(t)
 	for i, r := range s.Runs {

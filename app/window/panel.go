@@ -3,6 +3,7 @@ package window
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
 
 	"github.com/strakewright/strakewright/app/window/bench"
 	"github.com/strakewright/strakewright/app/window/desk"
@@ -71,7 +72,8 @@ func (p *panel) veil() {
 	for _, t := range p.tabs.Items[1:] {
 		room := fyne.NewSize(32, 32)
 		if t == p.bench.Item {
-			room = benchLeast
+			count := fyne.MeasureText(" (9)", theme.TextSize(), fyne.TextStyle{Bold: true}).Width
+			room = benchLeast.Max(fyne.NewSize(p.whole.Names()+count, 0)) // in some languages the names take more
 		}
 		t.Content = kit.Veiled(room, t.Content)
 	}

@@ -64,7 +64,9 @@ func Picture(s *app.Session, width, height int, shown Shown) (image.Image, error
 		return nil, err
 	}
 	w.desk.Refresh()
-	w.panel.tabs.Refresh() // wrapped texts have found their height, and what is under them moves up to them
+	for _, o := range []fyne.CanvasObject{w.panel.tabs, w.tables, w.Hull} { // wrapped texts have found their height, and what is under them follows
+		o.Refresh()
+	}
 	return w.Canvas().Capture(), nil
 }
 
