@@ -127,7 +127,7 @@ func TestNumberCanBeTypedAndStepped(t *testing.T) {
 	n.Entry.FocusLost()
 	assert.Equal(t, 4.25, v, "what is not a number changes nothing")
 	assert.Equal(t, "4.25", n.Entry.Text)
-	assert.Contains(t, status, "no number")
+	assert.Contains(t, status, "not a number")
 	units = views.Inches
 	n.Sync()
 	assert.Equal(t, "0.167", n.Entry.Text)
