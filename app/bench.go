@@ -30,7 +30,7 @@ func notKept(err error) error { return fmt.Errorf("%w: %w", ErrNotKept, err) }
 func (s *Session) Note(side hull.Side, entries ...hull.Entry) error {
 	for _, e := range entries {
 		if !hull.ValidDate(e.Date) {
-			return tongue.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", e.Date)
+			return tongue.Errorf("%q is not a date: write it as 2026-03-01 or 2026-03-01T19:30", e.Date)
 		}
 	}
 	return s.keepOn(tongue.T("note %s", noteNames(entries)), func(k *loft.Planking, p *hull.Plan) error {
@@ -79,7 +79,7 @@ var errStale = tongue.New("the plan has changed since these options were found: 
 // it on the disk as Note does.
 func (s *Session) Choose(o *progress.Option, date string) error {
 	if !hull.ValidDate(date) {
-		return tongue.Errorf("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30", date)
+		return tongue.Errorf("%q is not a date: write it as 2026-03-01 or 2026-03-01T19:30", date)
 	}
 	return s.keepOn(tongue.T("make the rest of a band fit"), func(k *loft.Planking, p *hull.Plan) error {
 		if !same(k.Plan, o.Of()) {

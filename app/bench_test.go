@@ -63,7 +63,7 @@ func TestNoteIsInTheFileAtOnce(t *testing.T) {
 	assert.Equal(t, "note 1.01 glued", what)
 	assert.Empty(t, s.Plan().Record.Port)
 
-	assert.ErrorContains(t, s.Note(hull.Port, gluedOn("soon", "1.01")), "is no date")
+	assert.ErrorContains(t, s.Note(hull.Port, gluedOn("soon", "1.01")), "is not a date")
 	assert.ErrorContains(t, s.Note(hull.Port, gluedOn("2026-03-01", "5.01")), "no strake 5.01")
 	assert.Empty(t, s.Plan().Record.Port)
 }

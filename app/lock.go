@@ -47,7 +47,7 @@ func (h Holder) Warning(path string) string {
 	if h.Host != hostName() {
 		where += tongue.T(" on %s", h.Host)
 	}
-	return tongue.T("%s is open in another window since %s (%s): what is saved here that window takes in when it next saves or notes anything, and the other way round; it asks where the two do not go together.", path, tongue.Moment(h.Since), where)
+	return tongue.T("%s has been open in another window since %s (%s): each window takes in what the other has saved when it next saves or notes anything, and asks where the two do not agree.", path, tongue.Moment(h.Since), where)
 }
 
 // HoldOpen marks the plan's file as open in this program, and returns the

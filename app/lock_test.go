@@ -40,7 +40,7 @@ func TestOpenedElsewhere(t *testing.T) {
 	h, yes := OpenedElsewhere(path)
 	require.True(t, yes)
 	assert.Equal(t, parent.PID, h.PID)
-	assert.Contains(t, h.Warning(path), "is open in another window since")
+	assert.Contains(t, h.Warning(path), "has been open in another window since")
 	_, err := Open(path)
 	assert.NoError(t, err, "it may be read all the same")
 

@@ -218,7 +218,7 @@ func (s *Session) Recover(r Recovery) error {
 // Discard removes unsaved work that is not wanted.
 func Discard(r Recovery) error {
 	if !strings.HasSuffix(r.Path, autosaveSuffix) {
-		return tongue.Errorf("%s is no recovery file", r.Path)
+		return tongue.Errorf("%s is not a recovery file", r.Path)
 	}
 	if err := os.Remove(r.Path); err != nil {
 		return tongue.Errorf("recovery file: %w", err)

@@ -268,7 +268,7 @@ func TestRecoverAPlanNeverSaved(t *testing.T) {
 
 func TestDiscard(t *testing.T) {
 	path, left := crashed(t)
-	require.Error(t, Discard(Recovery{Path: path}), "a plan is no recovery file")
+	require.Error(t, Discard(Recovery{Path: path}), "a plan is not a recovery file")
 	require.FileExists(t, path)
 	require.NoError(t, Discard(Recovery{Path: left}))
 	require.Empty(t, Recoverable(path))

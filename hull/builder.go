@@ -132,7 +132,7 @@ func (r *jsonReader) builder() *Builder {
 		p := r.practice(n, tongue.T("strip %d", i+1))
 		same := Spread{Species: p.Species, Width: p.Width, Thickness: p.Thickness}
 		if slices.ContainsFunc(b.Strips, func(o Practice) bool { return same.Of(o.strips()) }) {
-			r.fault(n, "put their builds together", "%s appears twice", same.strip())
+			r.fault(n, "merge the two into one", "%s appears twice", same.strip())
 		}
 		b.Strips = append(b.Strips, p)
 	}

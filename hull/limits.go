@@ -7,6 +7,19 @@ import (
 	"github.com/strakewright/strakewright/hull/fault"
 )
 
+// limitWords are usual names of limits; a plan may have any.
+var limitWords = map[string]string{
+	"sheer": tongue.Mark("sheer"), "wale": tongue.Mark("wale"), "rabbet": tongue.Mark("rabbet"), "keel": tongue.Mark("keel"),
+}
+
+// LimitWord says the name of a limit in the reader's language, if it is a usual one.
+func LimitWord(name string) string {
+	if word, ok := limitWords[name]; ok {
+		return tongue.T(word)
+	}
+	return name
+}
+
 // Limits names the two edges of the planked region, and says where they lie: on
 // the first and the last point of every frame, unless they are set in from
 // there, and all along the hull, unless it is planked only between two frames.

@@ -184,7 +184,7 @@ func TestPlanFaults(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"empty", "", `: the file is empty; check that it is the right file.`},
 		{"points", "frame,x_mm,y_mm,z_mm\n", `: this is not a plan file; take the hull off into a plan first.`},
-		{"UTF-16", "\xfe\xff\x00{", `: the file is UTF-16 or no text at all; save it again as UTF-8.`},
+		{"UTF-16", "\xfe\xff\x00{", `: the file is UTF-16, or not text; save it again as UTF-8.`},
 		{"bad character", swap("Cutter", "C\xfctter"), `, line 3: there is a character that is not UTF-8; save the file again as UTF-8.`},
 		{"cut short", cutter[:len(cutter)/2], `, line 16: the file breaks off before its end; take a whole copy of it.`},
 		{"comma missing", swap(`"version": 1,`, `"version": 1`), `, line 3: the character '"' is out of place; look for a missing comma, quote or bracket here or just before.`},

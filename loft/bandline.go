@@ -76,7 +76,7 @@ func (s *Surface) bandLine(b *hull.BandLine, r Ribbon, berth berth, old *BandLin
 			o.wanted = s.ease(o.wanted, o.u)
 		}
 	default:
-		return nil, tongue.Errorf("there is no manner %q: it is drawn, free or least", b.LineType)
+		return nil, tongue.Errorf("there is no line type %q: it is drawn, free or least", b.LineType)
 	}
 	if kept := s.keepWithin(o.wanted, berth); old != nil && kept.equals(old.Line.course) {
 		out.Line = old.Line

@@ -227,7 +227,7 @@ func TestReadWidths(t *testing.T) {
 	require.Equal(t, []float64{4.5, 5}, w, "with semicolons a comma is a decimal comma")
 	for _, bad := range []string{"", "4,", "4;", "wide", "4,5,6;7"} {
 		_, err := answer.ReadWidths(bad)
-		require.ErrorContains(t, err, "is no strip width", bad)
+		require.ErrorContains(t, err, "is not a strip width", bad)
 	}
 	for _, bad := range []string{"0", "-3", "0.001", "1001", "1e308", "1e999", "NaN", "inf"} {
 		_, err := answer.ReadWidths(bad)

@@ -88,7 +88,7 @@ func HoodsOff(l *loft.Layer, u Units) string {
 	if len(parts) == 0 {
 		return ""
 	}
-	return tongue.T("Off the centre plane end %s: cut these to fit the timber there.", strings.Join(parts, tongue.T(", and ")))
+	return tongue.T("Ends off the centre plane: %s. Cut these to fit the timber there.", strings.Join(parts, tongue.T(", and ")))
 }
 
 // span names the first and the last of strakes in turn.
@@ -101,7 +101,7 @@ func span(ids []string) string {
 
 // EdgesText tells in a sentence or two which edges of a layer are planed off square.
 func EdgesText(h *hull.Hull, l *loft.Layer) string {
-	limits := tongue.T("the top strake's upper edge closes against the %s, and the lowest strake's lower edge against the %s; an edge that would need more than 45 degrees stays square", said(limitWords, h.Limits.Upper), said(limitWords, h.Limits.Lower))
+	limits := tongue.T("the top strake's upper edge closes against the %s, and the lowest strake's lower edge against the %s; an edge that would need more than 45 degrees stays square", hull.LimitWord(h.Limits.Upper), hull.LimitWord(h.Limits.Lower))
 	switch {
 	case l.SquareEdges() && !anyPlaned(l):
 		return tongue.T("The edges of this layer stay square.")

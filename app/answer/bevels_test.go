@@ -66,7 +66,7 @@ func TestHoodEndsAreTold(t *testing.T) {
 	assert.Regexp(t, `1\.03 +A +0\.00 +30\.0 +0\.0 +60\.0`, out)
 	assert.Contains(t, out, answer.HoodNote)
 	assert.NotContains(t, out, answer.HoodAlongNote)
-	assert.Contains(t, out, "Off the centre plane end 1.01 to 1.05 at frame E, by 46.2 mm and more: cut these to fit the timber there.")
+	assert.Contains(t, out, "Ends off the centre plane: 1.01 to 1.05 at frame E, by 46.2 mm and more. Cut these to fit the timber there.")
 	assert.Contains(t, answer.HoodsOff(k.Layers[0], inches{}), "by 1.818 in and more")
 
 	j, err := progress.Procedure(k, hull.Port, "1.03", nil)

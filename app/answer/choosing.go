@@ -99,7 +99,7 @@ func OptionOutcome(o *progress.Option, u Units) string {
 
 func (c choosing) frame(i int) string { return c.Of().Hull.Frames[i].Name }
 
-func (c choosing) upper() string { return said(limitWords, c.Of().Hull.Limits.Upper) }
+func (c choosing) upper() string { return hull.LimitWord(c.Of().Hull.Limits.Upper) }
 
 // relaid lists the strakes with other strips, or counts them where all are alike.
 func (c choosing) relaid() string {

@@ -186,7 +186,7 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 	}
 	switch h := s.At[hardest]; {
 	case sp.Modulus.High == 0:
-		out = append(out, tongue.T("The force is not known, for no modulus of elasticity is at hand for its wood: give --modulus, in GPa."))
+		out = append(out, tongue.T("The force is not known: there is no modulus of elasticity for its wood. Give --modulus, in GPa."))
 	case h.Press.High == 0:
 		out = append(out, tongue.T("It need not be pressed on anywhere."))
 	default:
@@ -200,8 +200,8 @@ func holdText(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, within float64,
 		out = append(out, tongue.T("Worked out half as finely, it differs by %s at most.", u.Length(s.Error)))
 	}
 	return append(out,
-		tongue.T("Let go dry, it springs back to its free shape but for a little creep, of which no published figure is at hand."),
-		tongue.T("Bent soaked or heated and held until dry, it springs back less; by how much no published figure tells, so try an offcut."))
+		tongue.T("Let go dry, it springs back to its free shape but for a little creep, for which there is no published figure."),
+		tongue.T("Bent soaked or heated and held until dry, it springs back less; no published figure says by how much, so try an offcut."))
 }
 
 // sprungVerdict says what a strip so held asks for, and behind that how hard it is bent
@@ -264,7 +264,7 @@ func (a Hold) Text(w io.Writer) error {
 	p.line(SpringCaution)
 	p.line("Lengths in mm, forces in N. Lifts off: from frame to strip, in the frame's plane. Strays: down the frame from the line.")
 	p.line("Press: on the strip where you hold it; bears: the load on the frame; side: along the frame, positive downwards.")
-	p.line("There is no friction, the frames do not give, and a hold beyond the three nearest amidships leaves 0.1 mm.")
+	p.line("Assumed: no friction, frames that do not give, and 0.1 mm of play at every hold but the three nearest amidships.")
 	return p.err
 }
 

@@ -248,7 +248,7 @@ func (w laying) bevels() string {
 		}
 		at := w.frame(b.At)
 		if b.Limit {
-			at += tongue.T(", to the %s", said(limitWords, limit))
+			at += tongue.T(", to the %s", hull.LimitWord(limit))
 		}
 		if b.Upper {
 			parts = append(parts, tongue.T("the upper edge by up to %.1f° off square (frame %s)", b.Most.Degrees(), at))

@@ -159,7 +159,7 @@ func (n NaturalLie) text(p *page) {
 		p.line("It is followed as far as frame %s: it ends %s.", e.Frame, e.Why)
 	}
 	if n.Slid {
-		p.line("It finds no rest near the batten's line and slides to where it bends less: hold it at more frames.")
+		p.line("It does not settle near the batten's line, but slides to where it bends less: hold it at more frames.")
 	}
 	if len(n.Nearer) > 0 {
 		p.line("At frames %s a hollow is too tight for half its thickness; its middle counts as nearer to the frames there.", strings.Join(n.Nearer, ", "))
@@ -203,9 +203,9 @@ func followsBatten(l *loft.Layer, n loft.FollowsBatten) string {
 func stripSlides(l *loft.Layer, n loft.StripSlides, u Units) string {
 	at := l.Surface.FrameName(n.At)
 	if n.By < 0 {
-		return tongue.T("The strip that line %d follows finds no rest near the thin batten's line: it slides to where it bends less, %s higher at frame %s. Hold it at more frames.", n.Line, told(u, -n.By, 1), at)
+		return tongue.T("The strip that line %d follows does not settle near the thin batten's line: it slides to where it bends less, %s higher at frame %s. Hold it at more frames.", n.Line, told(u, -n.By, 1), at)
 	}
-	return tongue.T("The strip that line %d follows finds no rest near the thin batten's line: it slides to where it bends less, %s lower at frame %s. Hold it at more frames.", n.Line, told(u, n.By, 1), at)
+	return tongue.T("The strip that line %d follows does not settle near the thin batten's line: it slides to where it bends less, %s lower at frame %s. Hold it at more frames.", n.Line, told(u, n.By, 1), at)
 }
 
 // followsText is what a line follows, nothing for the thin batten.

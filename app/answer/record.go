@@ -605,7 +605,7 @@ func (a History) Text(w io.Writer) error {
 	}
 	for _, d := range a.Days {
 		p.gap()
-		p.line("%s", d.Date)
+		p.line("%s", tongue.Day(d.Date))
 		for _, e := range d.Entries {
 			p.line("  %s %d: %s", said(sideWords, e.Side), e.Number, e.told())
 		}

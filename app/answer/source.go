@@ -109,9 +109,9 @@ func (a Source) Text(w io.Writer) error {
 	p.line("%s: %s", a.File, what)
 	if len(a.Frames) > 0 {
 		if a.Bow == string(hull.BowLast) {
-			p.line("%d frames from the %s down to the %s; the bow lies last.", len(a.Frames), said(limitWords, a.Upper), said(limitWords, a.Lower))
+			p.line("%d frames from the %s down to the %s; the bow lies last.", len(a.Frames), hull.LimitWord(a.Upper), hull.LimitWord(a.Lower))
 		} else {
-			p.line("%d frames from the %s down to the %s; the bow lies first.", len(a.Frames), said(limitWords, a.Upper), said(limitWords, a.Lower))
+			p.line("%d frames from the %s down to the %s; the bow lies first.", len(a.Frames), hull.LimitWord(a.Upper), hull.LimitWord(a.Lower))
 		}
 		if n := len(a.Frames); a.From != a.Frames[0].Frame || a.To != a.Frames[n-1].Frame {
 			p.line("Planked from frame %s to frame %s.", a.From, a.To)

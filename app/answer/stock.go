@@ -243,8 +243,8 @@ func ReadThicknesses(s string) ([]float64, error) {
 type lengthWords struct{ none, name string }
 
 var (
-	widthWords     = lengthWords{tongue.Mark("%q is no strip width: give them in mm, as %s, %s"), tongue.Mark("a strip's width")}
-	thicknessWords = lengthWords{tongue.Mark("%q is no strip thickness: give them in mm, as %s, %s"), tongue.Mark("a strip's thickness")}
+	widthWords     = lengthWords{tongue.Mark("%q is not a strip width: give them in mm, as %s, %s"), tongue.Mark("a strip's width")}
+	thicknessWords = lengthWords{tongue.Mark("%q is not a strip thickness: give them in mm, as %s, %s"), tongue.Mark("a strip's thickness")}
 )
 
 func readLengths(s, example string, words lengthWords, within hull.Range) ([]float64, error) {

@@ -292,7 +292,7 @@ func TestSwellingOfNineStrips(t *testing.T) {
 	require.Contains(t, text(t, answer.Stock{Swelling: []answer.Swelling{s}}), "loose fit")
 
 	_, err = answer.SwellingOf(k, 0, 0, answer.Wetted{Species: "hedge plum"}, nil)
-	require.ErrorContains(t, err, `the table of woods has no "hedge plum", for no published figure of its shrinkage is at hand`)
+	require.ErrorContains(t, err, `the table of woods has no "hedge plum", since it has no published figure for its shrinkage`)
 	require.ErrorContains(t, err, `"woods": [{"name": "hedge plum", "radial"`)
 	k.Plan.Woods = []hull.Wood{{Name: "hedge plum", Radial: 4, Tangential: 7, Source: "own trial"}}
 	s, err = answer.SwellingOf(k, 0, 0, answer.Wetted{Species: "hedge plum"}, nil)
@@ -352,7 +352,7 @@ func TestFiguresHaveFormulas(t *testing.T) {
 
 func TestReadThicknessesAndSpecies(t *testing.T) {
 	_, err := answer.ReadThicknesses("1,thin")
-	require.ErrorContains(t, err, `"thin" is no strip thickness`)
+	require.ErrorContains(t, err, `"thin" is not a strip thickness`)
 	require.Equal(t, []string{"paper birch", "lime"}, answer.ReadSpecies(" paper birch,lime,"))
 }
 

@@ -70,7 +70,7 @@ func SwellingOf(k *loft.Planking, layer, band int, ask Wetted, u Units) (Swellin
 		if out.Species == "" {
 			return Swelling{}, tongue.Errorf("layer %d names no wood: name the species of its strips", layer+1)
 		}
-		return Swelling{}, tongue.Errorf("the table of woods has no %q, for no published figure of its shrinkage is at hand: name one that it has, as birch, or give your own to the plan: in the window under Stock, Wood, or in the file, \"woods\": [{\"name\": %[1]q, \"radial\": …, \"tangential\": …, \"source\": \"…\"}], in percent from green to oven dry", out.Species)
+		return Swelling{}, tongue.Errorf("the table of woods has no %q, since it has no published figure for its shrinkage: name one that it has, as birch, or give your own to the plan: in the window under Stock, Wood, or in the file, \"woods\": [{\"name\": %[1]q, \"radial\": …, \"tangential\": …, \"source\": \"…\"}], in percent from green to oven dry", out.Species)
 	}
 	runs, err := w.Wet(woods)
 	if err != nil {
@@ -208,7 +208,7 @@ func (s Swelling) text(p *page) {
 	}
 	t := table{head: heads("wood", "sawn", "shrinkage", "swelling", "strip laid", "run laid", "run in the room", "seam opens")}
 	for _, r := range s.Runs {
-		t.rows = append(t.rows, []string{r.Wood, sawnWord(r.Sawn), decimals(r.Total, 1) + " %", decimals(r.Swelling, 2) + " %", mm(r.StripLaid), mm(r.RunLaid), mm(r.RunRoom), decimals(r.OpensEach, 3)})
+		t.rows = append(t.rows, []string{r.Wood, SawnWord(r.Sawn), decimals(r.Total, 1) + " %", decimals(r.Swelling, 2) + " %", mm(r.StripLaid), mm(r.RunLaid), mm(r.RunRoom), decimals(r.OpensEach, 3)})
 	}
 	p.table(t)
 	for i, r := range s.Runs {
@@ -216,5 +216,5 @@ func (s Swelling) text(p *page) {
 			p.line("Shrinkage: %s.", r.Source)
 		}
 	}
-	p.line("Soaking and steam: burns; keep leads and water apart; follow makers' sheets and local rules.")
+	p.line("Soaking and steam: risk of burns; keep leads and water apart; follow makers' sheets and local rules.")
 }

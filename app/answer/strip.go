@@ -46,7 +46,7 @@ func StripTold(l *loft.Layer, sp *loft.Springing, s *loft.Sprung, u Units) []str
 	}
 	switch {
 	case sp.Modulus.High == 0:
-		out = append(out, tongue.T("The force is not known, for no modulus of elasticity is at hand for its wood."))
+		out = append(out, tongue.T("The force is not known: there is no modulus of elasticity for its wood."))
 	case hardest != nil && hardest.Press.High >= tellingForce:
 		text := tongue.T("It needs the hardest press at %s: %s", name(hardest.Frame), force(hardest.Press))
 		if sideways(aside.Side) >= tellingForce {

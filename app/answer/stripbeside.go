@@ -14,7 +14,7 @@ func StripVerdict(b *loft.StripBeside, frame func(int) string, u Units) string {
 	off, at := b.Most()
 	switch {
 	case b.Lie.Untold != loft.Told:
-		return tongue.T("where this strip would settle cannot be told: %s", untoldText(b.Lie.Untold, b.Lie.UntoldAt, frame))
+		return tongue.T("where this strip would settle cannot be worked out: %s", untoldText(b.Lie.Untold, b.Lie.UntoldAt, frame))
 	case at < 0:
 		return tongue.T("this strip reaches no planked frame")
 	case b.OnLine():

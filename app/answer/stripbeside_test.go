@@ -37,6 +37,6 @@ func TestStripBesideInWords(t *testing.T) {
 	gone.Untold = loft.OverKnuckle
 	b.Lie = &gone
 	verdict, whole = say(nan, nan)
-	assert.Equal(t, "where this strip would settle cannot be told: it would lie over a knuckle", verdict)
+	assert.Equal(t, "where this strip would settle cannot be worked out: it would lie over a knuckle", verdict)
 	assert.Contains(t, whole, "W"+verdict[1:]+" (5.00 x 1.00 mm, held at frames D, E, F). Move the handles.")
 }

@@ -111,6 +111,9 @@ func ModeWord(m hull.Mode) string {
 	return string(m)
 }
 
+// SaidMode is the word of ModeWord, said to a reader.
+func SaidMode(m hull.Mode) string { return said(modeWords, ModeWord(m)) }
+
 // modeDeeds say how a strake is made.
 var modeDeeds = map[hull.Mode]string{hull.Sprung: tongue.Mark("sprung from a strip"), hull.Spiled: tongue.Mark("cut to shape from sheet"), hull.Block: tongue.Mark("carved from a block")}
 

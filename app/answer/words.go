@@ -27,10 +27,6 @@ var (
 	meetWords = map[string]string{"keel": tongue.Mark("keel"), "stem": tongue.Mark("stem"), "band line": tongue.Mark("band line")}
 	meetWays  = map[string]string{"keel": tongue.Mark("at the keel"), "stem": tongue.Mark("at the stem"), "band line": tongue.Mark("at the band line")}
 
-	// limitWords are usual names of limits; a plan may have any.
-	limitWords = map[string]string{
-		"sheer": tongue.Mark("sheer"), "wale": tongue.Mark("wale"), "rabbet": tongue.Mark("rabbet"), "keel": tongue.Mark("keel"),
-	}
 	// sourceWords are those of woods of which no published figure is at hand.
 	sourceWords = map[string]string{"typical figures, no source": tongue.Mark("typical figures, no source")}
 
@@ -71,8 +67,8 @@ func remedyWord(way string) string {
 	return way
 }
 
-// sawnWord tells how a strip is sawn.
-func sawnWord(sawn string) string {
+// SawnWord tells how a strip is sawn.
+func SawnWord(sawn string) string {
 	if sawn == "quarter" {
 		return tongue.In("sawn", "quarter")
 	}

@@ -1,10 +1,6 @@
 package draw
 
-import (
-	"math"
-
-	"github.com/strakewright/strakewright/hull/visible"
-)
+import "math"
 
 // Point is a place in a drawing, in its own unit; y is downwards.
 type Point struct{ X, Y float64 }
@@ -140,12 +136,13 @@ func (d *Drawing) Rect(role Role, a, b Point) {
 	d.Area(role, a, Pt(b.X, a.Y), b, Pt(a.X, b.Y))
 }
 
-// Text adds a label, with its invisible characters written out.
+// Text adds a label, with its invisible characters written out and its accents put on
+// their letters.
 func (d *Drawing) Text(at Point, text string, role Role, size float64, align Align) {
 	if text == "" || !finite(at) {
 		return
 	}
-	d.Items = append(d.Items, Label{At: at, Text: visible.Text(text), Role: role, Size: size, Align: align})
+	d.Items = append(d.Items, Label{At: at, Text: legible(text), Role: role, Size: size, Align: align})
 }
 
 // Mark adds a mark.

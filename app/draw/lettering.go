@@ -59,17 +59,6 @@ func advance(r rune) float64 {
 	return w
 }
 
-// lettered gives a text with an open square in place of every character that
-// the lettering lacks.
-func lettered(text string) string {
-	return strings.Map(func(r rune) rune {
-		if advance(r) == 0 {
-			return '□'
-		}
-		return r
-	}, text)
-}
-
 // TextWidth is the width of a text of the given size on paper, in the unit of
 // size.
 func TextWidth(text string, size float64) float64 {

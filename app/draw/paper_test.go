@@ -65,8 +65,8 @@ func TestAddMovesACopy(t *testing.T) {
 
 func TestLetteringHasWhatSheetsWrite(t *testing.T) {
 	const written = "Größe 12.5° × 3½ ± – — ‘a’ “b” → ■ □ Å Ж"
-	assert.Equal(t, written, lettered(written))
-	assert.Equal(t, "□ K", lettered("龍 K"))
+	assert.Equal(t, written, paperface().shown(written))
+	assert.Equal(t, "□ K", paperface().shown("龍 K"))
 	assert.InDelta(t, 2.5, CapHeight(BenchText), 0.01)
 	assert.InDelta(t, 1.8, CapHeight(SmallestText), 0.01)
 }

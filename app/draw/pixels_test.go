@@ -145,6 +145,32 @@ func inked(img *image.RGBA) (first, last int) {
 	return first, last
 }
 
+// What the renderer's font lacks is set in the fonts that paper takes: seen by letters that
+// differ, where a font's sign for what it lacks is always the same.
+func TestLabelsHaveLettersOfOtherScripts(t *testing.T) {
+	pictures := map[string]string{}
+	for _, text := range []string{"鷗", "鯨", "ო", "ש", "x\u0302", "x"} {
+		require.Empty(t, Lacking(text), text)
+		var d Drawing
+		d.Text(Pt(50, 40), "K"+text, Ink, 24, Left)
+		img := render(t, &d, 140, 60, View{})
+		other, same := pictures[string(img.Pix)]
+		assert.False(t, same, "%s looks like %s", text, other)
+		pictures[string(img.Pix)] = text
+		first, last := inked(img)
+		w := newTestPixels(t).Width("K"+text, 24)
+		assert.InDelta(t, 50, first, 4)
+		assert.InDelta(t, 50+w, last, 4, "%s is as wide as it says", text)
+		assert.InDelta(t, TextWidth("K"+text, 24), w, 1.5, "on a screen as on paper")
+	}
+	p := newTestPixels(t)
+	assert.Equal(t, p.Width("e\u0301", 24), p.Width("é", 24))
+	var lacking, square Drawing
+	lacking.Text(Pt(10, 40), "K\U0010fffd", Ink, 24, Left)
+	square.Text(Pt(10, 40), `K\U0010fffd`, Ink, 24, Left)
+	assert.Equal(t, render(t, &square, 300, 60, View{}).Pix, render(t, &lacking, 300, 60, View{}).Pix, "what no script has is written out")
+}
+
 func TestDrawingOffTheImageIsHarmless(t *testing.T) {
 	var d Drawing
 	d.Line(Ink, Pen{Width: 3}, Pt(-1e12, -5), Pt(1e12, 8))

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"unicode"
 
 	"github.com/go-text/typesetting/di"
 	"github.com/go-text/typesetting/font"
@@ -13,6 +14,7 @@ import (
 	"github.com/go-text/typesetting/fontscan"
 	"github.com/go-text/typesetting/shaping"
 	"golang.org/x/image/math/fixed"
+	"golang.org/x/text/unicode/norm"
 
 	"github.com/strakewright/strakewright/hull/visible"
 )
@@ -29,24 +31,32 @@ type Run struct {
 // of a font of this computer that has them, joined and turned as their script is
 // written. What no font has is an open square; Lacking tells it.
 func Runs(text string) []Run {
-	text = visible.Text(text)
+	text = legible(text)
 	if inLettering(text) {
 		return []Run{{Text: text, Width: letteredWidth(text)}}
 	}
 	if r, ok := setRuns.Load(text); ok {
 		return r.([]Run)
 	}
-	r := others().set(text)
+	r := others().set(text, paperface())
 	setRuns.Store(text, r)
 	return r
 }
+
+// legible gives a text as it is set: with its invisible characters written out, and a letter
+// and the accents that follow it as one letter where there is one (Unicode Standard
+// Annex 15, form C), which fonts more often have.
+func legible(text string) string { return norm.NFC.String(visible.Text(text)) }
 
 // setRuns keeps the runs of texts that are not all in the Lettering: they are few.
 var setRuns sync.Map
 
 func inLettering(text string) bool {
-	return !strings.ContainsFunc(text, func(r rune) bool { return advance(r) == 0 })
+	return !strings.ContainsFunc(text, func(r rune) bool { return advance(r) == 0 || accent(r) })
 }
+
+// accent reports whether a letter is put over, under or through the one before it.
+func accent(r rune) bool { return r >= 0x300 && unicode.Is(unicode.Mn, r) }
 
 func letteredWidth(text string) float64 {
 	w := 0.0
@@ -61,12 +71,12 @@ func letteredWidth(text string) float64 {
 func Lacking(texts ...string) string {
 	var out []rune
 	for _, text := range texts {
-		text = visible.Text(text)
+		text = legible(text)
 		if inLettering(text) {
 			continue
 		}
 		for _, r := range text {
-			if advance(r) == 0 && others().face(r) == nil && !slices.Contains(out, r) {
+			if advance(r) == 0 && !others().have(r) && !slices.Contains(out, r) {
 				out = append(out, r)
 			}
 		}
@@ -74,10 +84,44 @@ func Lacking(texts ...string) string {
 	return string(out)
 }
 
+// typeface is the font that texts are set in as far as it has their letters.
+type typeface struct {
+	face  *font.Face // nil where it cannot be read
+	has   func(r rune) bool
+	width func(text string) float64 // of letters that it has, in ems
+}
+
+// shown gives a text with an open square in place of every letter that it lacks.
+func (t *typeface) shown(text string) string {
+	return strings.Map(func(r rune) rune {
+		if t.has(r) {
+			return r
+		}
+		return '□'
+	}, text)
+}
+
+// accented gives the letters before accents that it lacks.
+func (t *typeface) accented(letters []rune) []rune {
+	var out []rune
+	for i := 1; i < len(letters); i++ {
+		if accent(letters[i]) && !t.has(letters[i]) && !accent(letters[i-1]) {
+			out = append(out, letters[i-1])
+		}
+	}
+	return out
+}
+
+// paperface is the Lettering.
+var paperface = sync.OnceValue(func() *typeface {
+	t := &typeface{has: func(r rune) bool { return advance(r) > 0 }, width: letteredWidth}
+	t.face, _ = font.ParseTTF(bytes.NewReader(Lettering())) // another reader of fonts has read it already
+	return t
+})
+
 // fonts are those of this computer, found when a letter is first lacking.
 type fonts struct {
 	mu     sync.Mutex
-	base   *font.Face // the Lettering
 	system *fontscan.FontMap
 	shaper shaping.HarfbuzzShaper
 }
@@ -89,11 +133,6 @@ func (silent) Printf(string, ...any) {}
 
 var others = sync.OnceValue(func() *fonts {
 	f := &fonts{}
-	base, err := font.ParseTTF(bytes.NewReader(Lettering()))
-	if err != nil {
-		return f // it was read by another reader of fonts already
-	}
-	f.base = base
 	system := fontscan.NewFontMap(silent{})
 	dir, done := indexFolder()
 	defer done()
@@ -121,17 +160,14 @@ func indexFolder() (dir string, done func()) {
 	return dir, func() { _ = os.RemoveAll(dir) }
 }
 
-// face is that which a letter is set in, nil where none has it as an outline.
-func (f *fonts) face(r rune) *font.Face {
+// have reports whether any of them has a letter as an outline.
+func (f *fonts) have(r rune) bool {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	return f.find(r)
+	return f.find(r) != nil
 }
 
 func (f *fonts) find(r rune) *font.Face {
-	if f.base == nil || advance(r) > 0 {
-		return f.base
-	}
 	if f.system == nil {
 		return nil
 	}
@@ -149,32 +185,42 @@ func (f *fonts) find(r rune) *font.Face {
 	return face
 }
 
-// ResolveFace gives segments of text their face.
-func (f *fonts) ResolveFace(r rune) *font.Face {
-	if face := f.find(r); face != nil {
-		return face
-	}
-	return f.base
+// resolver gives segments of a text their face: that of the typeface before others.
+type resolver struct {
+	own      *typeface
+	others   *fonts
+	accented []rune // letters set in the font of the accents that follow them
 }
 
-func (f *fonts) set(text string) []Run {
+// ResolveFace is the face for a letter; the typeface's where none has it.
+func (r resolver) ResolveFace(letter rune) *font.Face {
+	if !r.own.has(letter) || slices.Contains(r.accented, letter) {
+		if face := r.others.find(letter); face != nil {
+			return face
+		}
+	}
+	return r.own.face
+}
+
+// set sets a text in a typeface, and what that lacks in the fonts of this computer.
+func (f *fonts) set(text string, own *typeface) []Run {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	if f.base == nil {
-		text = lettered(text)
-		return []Run{{Text: text, Width: letteredWidth(text)}}
+	if own.face == nil {
+		text = own.shown(text)
+		return []Run{{Text: text, Width: own.width(text)}}
 	}
 	letters := []rune(text)
 	in := shaping.Input{Text: letters, RunEnd: len(letters), Direction: di.DirectionLTR, Size: fixed.I(emUnits)}
 	var seg shaping.Segmenter
-	parts := inSight(seg.Split(in, f))
+	parts := inSight(seg.Split(in, resolver{own, f, own.accented(letters)}))
 	var out []Run
 	x := 0.0
 	for _, p := range parts {
 		run := Run{X: x}
-		if p.Face == f.base {
-			run.Text = lettered(string(letters[p.RunStart:p.RunEnd]))
-			run.Width = letteredWidth(run.Text)
+		if part := letters[p.RunStart:p.RunEnd]; p.Face == own.face && !slices.ContainsFunc(part, accent) {
+			run.Text = own.shown(string(part))
+			run.Width = own.width(run.Text)
 		} else {
 			run.Contours, run.Width = f.outlines(p)
 		}

@@ -54,12 +54,23 @@ func TestLeftwardScriptsRunLeftwards(t *testing.T) {
 	assert.InDelta(t, first[0].Contours[0][0].X, rightmost[0][0].X-(ends("שחף")-ends("ש")), 1e-6)
 }
 
+// The letter and its accent come of one font, whose accent knows its place: over the letter.
+func TestAccentsStandOverTheirLetters(t *testing.T) {
+	assert.Equal(t, []Run{{Text: "é", Width: TextWidth("é", 1)}}, Runs("e\u0301"), "one letter where there is one")
+	runs := Runs("x\u0302")
+	require.Len(t, runs, 1)
+	require.GreaterOrEqual(t, len(runs[0].Contours), 2)
+	letter, accent := boxOf(runs[0].Contours[0]), boxOf(runs[0].Contours[1])
+	assert.Less(t, accent.y1, letter.y0)
+	assert.InDelta(t, (letter.x0+letter.x1)/2, (accent.x0+accent.x1)/2, 0.05)
+	assert.Equal(t, TextWidth("a", 1)+runs[0].Width, TextWidth("ax\u0302", 1), "only that letter leaves the lettering")
+}
+
 func TestWhatNoFontHasIsASquare(t *testing.T) {
-	bare := &fonts{base: others().base}
-	assert.Nil(t, bare.face('鷗'))
-	runs := bare.set("No. 鷗")
+	bare := &fonts{}
+	assert.False(t, bare.have('鷗'))
 	text := ""
-	for _, r := range runs {
+	for _, r := range bare.set("No. 鷗", paperface()) {
 		text += r.Text
 	}
 	assert.Equal(t, "No. □", text)

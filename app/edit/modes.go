@@ -17,7 +17,7 @@ func SetMode(layer, band, k int, m hull.Mode) Change {
 			return tongue.Errorf("there is no strake %s", loft.StrakeID(layer+1, band+1, k+1))
 		}
 		if m != "" && !slices.Contains(hull.Modes(), m) {
-			return tongue.Errorf("no strake is made %q: it is sprung, spiled or block, or left to the rules", m)
+			return tongue.Errorf("%q is not a way to make a strake: it is sprung, spiled or block, or left to the rules", m)
 		}
 		b := &p.Layers[layer].Bands[band]
 		modes := make([]hull.Mode, max(len(b.Modes), k+1))

@@ -21,5 +21,5 @@ func TestSetMode(t *testing.T) {
 	require.NoError(t, SetMode(0, 1, 0, "")(p))
 	assert.Nil(t, p.Layers[0].Bands[1].Modes, "as if nothing had been chosen")
 	assert.EqualError(t, SetMode(0, 2, 0, "")(p), "there is no strake 3.01")
-	assert.EqualError(t, SetMode(0, 0, 0, "glued")(p), `no strake is made "glued": it is sprung, spiled or block, or left to the rules`)
+	assert.EqualError(t, SetMode(0, 0, 0, "glued")(p), `"glued" is not a way to make a strake: it is sprung, spiled or block, or left to the rules`)
 }

@@ -143,7 +143,7 @@ func (t target) free(names []string, replace bool) error {
 		case err != nil:
 			return cannot(t.as(dir), err)
 		case !info.IsDir():
-			return tongue.Errorf("%s must be a folder, and is a file: move it away, or choose another folder", t.as(dir))
+			return tongue.Errorf("%s is a file where a folder is needed: move it away, or choose another folder", t.as(dir))
 		case !writable(t.in(dir)):
 			return cannot(t.as(dir), fs.ErrPermission)
 		}

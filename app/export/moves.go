@@ -42,7 +42,7 @@ func (w *workplace) at(name string) (string, error) {
 			return filepath.Join(dir, filepath.FromSlash(rest)), nil
 		}
 	}
-	return "", tongue.Errorf("%q is no place", name)
+	return "", tongue.Errorf("%q is not a place", name)
 }
 
 // ends are where a move begins and ends.
@@ -346,11 +346,11 @@ func (w *workplace) readMoves() (m *moves, all bool, err error) {
 	}
 	for _, dir := range append(slices.Clip(m.Made), m.Emptied...) {
 		if !filepath.IsLocal(filepath.FromSlash(dir)) && err == nil {
-			err = tongue.Errorf("%q is no place", dir)
+			err = tongue.Errorf("%q is not a place", dir)
 		}
 	}
 	if err != nil {
-		return nil, false, tongue.Errorf("%s: an earlier run was ended while it moved files, and what it noted of that cannot be read, %w: what was there is kept in %s; move it back and take that folder away", w.said, plain(err), w.dir)
+		return nil, false, tongue.Errorf("%s: an earlier run was ended while it moved files, and its note of them cannot be read, %w: what was there is kept in %s; move it back and remove that folder", w.said, plain(err), w.dir)
 	}
 	return m, all, nil
 }

@@ -135,7 +135,7 @@ func TestLinksAreFollowed(t *testing.T) {
 	require.NoError(t, os.RemoveAll(filepath.Join(dir, "svg")))
 	require.NoError(t, os.Symlink(root, filepath.Join(dir, "svg")))
 	_, err = writeAll(context.Background(), dir, texts(coasterSet...), true, quiet)
-	assert.ErrorContains(t, err, filepath.Join(dir, "svg")+" must be a folder")
+	assert.ErrorContains(t, err, filepath.Join(dir, "svg")+" is a file where a folder is needed")
 	assert.Equal(t, "the skiff", tree(t, dir)["booklet.pdf"])
 	there, err = os.ReadDir(root)
 	require.NoError(t, err)

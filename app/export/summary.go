@@ -8,6 +8,7 @@ import (
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/tables"
 	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -16,7 +17,7 @@ func summary(k *loft.Planking, s Settings, cuts []*loft.CuttingPlan, marched [][
 	frames := k.Plan.Hull.Frames
 	limits := k.Plan.Hull.Limits
 	out := []string{tongue.T("%d frames, from %s to %s, planked from the %s down to the %s. Both sides are alike: each sheet is for both.",
-		len(frames), frames[0].Name, frames[len(frames)-1].Name, limits.Upper, limits.Lower)}
+		len(frames), frames[0].Name, frames[len(frames)-1].Name, hull.LimitWord(limits.Upper), hull.LimitWord(limits.Lower))}
 	if first, last := k.Plan.Hull.Planked(); first > 0 || last < len(frames)-1 {
 		out = append(out, tongue.T("Strakes run only from frame %s to %s; filler blocks fill the rest.", frames[first].Name, frames[last].Name))
 	}

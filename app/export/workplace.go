@@ -126,7 +126,7 @@ func (w *workplace) take() error {
 		if info, err := os.Lstat(w.dir); err != nil && !made {
 			continue
 		} else if err == nil && (!info.IsDir() || !own(info)) {
-			return tongue.Errorf("%s: %s is in the way, and is not of a run of yours: have it taken away, or choose another folder", w.said, w.dir)
+			return tongue.Errorf("%s: %s is in the way, and no run of yours made it: have it removed, or choose another folder", w.said, w.dir)
 		}
 		got, err := w.takeLock()
 		switch {

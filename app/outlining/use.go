@@ -159,7 +159,7 @@ func (u *Use) Read(ctx context.Context) (*drawing.Drawing, []fault.Fault, error)
 		return &drawing.Drawing{}, []fault.Fault{{Frame: u.Lines[i].Frame, What: tongue.T("line %d has no %s", i+1, lacks), Mend: mend}}, nil
 	}
 	if !slices.ContainsFunc(u.Lines, func(o drawing.Outline) bool { return o.Mark == "" || o.IsLine() }) {
-		return &drawing.Drawing{}, []fault.Fault{{What: tongue.T("no outline is a frame's yet"), Mend: tongue.T("choose each in the list, or on the drawing, and type its frame and x")}}, nil
+		return &drawing.Drawing{}, []fault.Fault{{What: tongue.T("no outline belongs to a frame yet"), Mend: tongue.T("choose each in the list, or on the drawing, and type its frame and x")}}, nil
 	}
 	d, faults, err := drawing.HullOf(ctx, u.Lines, u.How)
 	for i := range faults {

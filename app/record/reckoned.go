@@ -82,7 +82,7 @@ func (b *Reckoned) Warnings(u answer.Units) []string {
 				}
 				asked[q.Entry] = true
 				e := b.Record().Of(side)[q.Entry]
-				out = append(out, "! "+answer.QueryText(tongue.T("To %s, %s: %s. This reading", side, e.Day(), Entry(u, e)), answer.DoubtText(q, u), q.Kept)+".")
+				out = append(out, "! "+answer.QueryText(tongue.T("To %s, %s: %s. This reading", side, tongue.Day(e.Day()), Entry(u, e)), answer.DoubtText(q, u), q.Kept)+".")
 			}
 		}
 		for layer := range b.K.Layers {

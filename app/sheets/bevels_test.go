@@ -34,7 +34,7 @@ func TestBevelSheetHoldsTheHoodEnds(t *testing.T) {
 		assert.Contains(t, text, row)
 	}
 	assert.NotZero(t, rows)
-	assert.Contains(t, text, "Off the centre plane end 1.01 to 2.03 at frame stern")
+	assert.Contains(t, text, "Ends off the centre plane: 1.01 to 2.03 at frame stern")
 }
 
 // TestSquareEdgesHaveNoRows: neither on the sheet of bevels nor under the strakes, but
@@ -89,7 +89,7 @@ func TestNoBevelsAtAll(t *testing.T) {
 	assert.Contains(t, text, "The edges of this layer stay square.")
 	assert.NotContains(t, text, "degrees off square")
 	assert.NotContains(t, text, "to centre")
-	assert.Contains(t, text, "Off the centre plane end")
+	assert.Contains(t, text, "Ends off the centre plane")
 }
 
 // TestMinusesStandClearOfTheRules: a column is as wide as its longest bevel and the room

@@ -5,6 +5,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -37,7 +38,7 @@ var actionSigns = map[loft.Action]string{loft.Taper: "<", loft.Full: "=", loft.G
 
 func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 	t := &table{
-		title:   tongue.T("Frame %s, layer %d: mm down from the %s", l.Surface.FrameName(frame), l.Number, k.Plan.Hull.Limits.Upper),
+		title:   tongue.T("Frame %s, layer %d: mm down from the %s", l.Surface.FrameName(frame), l.Number, hull.LimitWord(k.Plan.Hull.Limits.Upper)),
 		columns: []column{{head: tongue.T("strake")}, {head: tongue.T("from"), number: true}, {head: tongue.T("to"), number: true}, {head: tongue.T("width"), number: true}, {width: 4}},
 		foot:    tongue.T("< taper   = whole   > wider"),
 	}

@@ -295,7 +295,7 @@ func (m *numberMap) words(side hull.Side) {
 	size := tongue.T("full size")
 	switch percent := func(v float64) float64 { return math.Floor(100 * v) }; {
 	case m.expanded:
-		size = tongue.T("girth down from the %s; not full size: along the hull %.0f %%, down %.0f %%", m.k.Plan.Hull.Limits.Upper, percent(m.scale), percent(m.tall))
+		size = tongue.T("girth down from the %s; not full size: along the hull %.0f %%, down %.0f %%", hull.LimitWord(m.k.Plan.Hull.Limits.Upper), percent(m.scale), percent(m.tall))
 	case m.scale < 1:
 		size = tongue.T("not full size: drawn at %.0f %% of the model", percent(m.scale))
 	}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -48,7 +49,7 @@ func tickStrips(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 // tickWordsAll tells how the strips of a layer are used.
 func tickWordsAll(k *loft.Planking, l *loft.Layer) string {
 	return tongue.T("Layer %d. Each strip serves both sides, which are alike. Cut it out, bend it round its frame on the surface that this layer lies on, the heavy line with %q above it at the %s, and mark the frame by one edge: to starboard S, the right one, towards the bow; to port P, the left one. "+
-		"Heavy lines are limits and band lines, numbers are strakes; where wedges lie it is hatched.", l.Number, k.Plan.Hull.Limits.Upper, k.Plan.Hull.Limits.Upper)
+		"Heavy lines are limits and band lines, numbers are strakes; where wedges lie it is hatched.", l.Number, hull.LimitWord(k.Plan.Hull.Limits.Upper), hull.LimitWord(k.Plan.Hull.Limits.Upper))
 }
 
 // abreast lays strips side by side, edge to edge, so that one cut parts two, as many as
@@ -269,8 +270,8 @@ func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, bottom floa
 	mid(9, text, fine)
 	x := min(p.w/2+draw.TextWidth(text, fine)/2+1.1, p.w-1)
 	p.Area(draw.Ink, draw.Pt(x, 7.1), draw.Pt(x+0.8, 9), draw.Pt(x-0.8, 9))
-	mid(12.9, k.Plan.Hull.Limits.Upper, fine)
-	mid(bottom+3.1, k.Plan.Hull.Limits.Lower, fine)
+	mid(12.9, hull.LimitWord(k.Plan.Hull.Limits.Upper), fine)
+	mid(bottom+3.1, hull.LimitWord(k.Plan.Hull.Limits.Lower), fine)
 	mid(bottom+6.3, fmt.Sprintf("%.2f", l.Girths[frame]), fine)
 	y := bottom + 9.6
 	p.Text(draw.Pt(4.2, y), "P", draw.Ink, fine, draw.Left)

@@ -187,13 +187,13 @@ func ReadKept(path string) (Kept, error) {
 		return k, tongue.Errorf("%s: the file is larger than any tracing; put it aside", name)
 	}
 	if err := json.Unmarshal(data, &k); err != nil || k.Format != keptFormat {
-		return k, tongue.Errorf("%s: it is no tracing, or damaged; put it aside, and trace anew", name)
+		return k, tongue.Errorf("%s: it is not a tracing, or it is damaged; put it aside, and start a new one", name)
 	}
 	if k.Version > keptVersion {
 		return k, tongue.Errorf("%s: it was written by a newer version of this program; use that one", name)
 	}
 	if err := k.check(); err != nil {
-		return k, tongue.Errorf("%s: the tracing is damaged: %w; put it aside, and trace anew", name, err)
+		return k, tongue.Errorf("%s: the tracing is damaged: %w; put it aside, and start a new one", name, err)
 	}
 	return k, nil
 }

@@ -152,11 +152,11 @@ func checkPicture(data []byte, name string) (smaller int, err error) {
 	c, kind, err := image.DecodeConfig(bytes.NewReader(data))
 	switch {
 	case len(data) == 0:
-		return 0, tongue.Errorf("%s: the file is empty, and no picture; scan it or save it again", name)
+		return 0, tongue.Errorf("%s: the file is empty; scan it or save it again", name)
 	case errors.Is(err, image.ErrFormat):
-		return 0, tongue.Errorf("%s: it is no picture that is read here; save it as PNG, JPEG or PDF", name)
+		return 0, tongue.Errorf("%s: it is not a picture that the program reads; save it as PNG, JPEG or PDF", name)
 	case err != nil:
-		return 0, tongue.Errorf("%s: the head of the picture is damaged (%w); scan it or save it again", name, err)
+		return 0, tongue.Errorf("%s: the header of the picture is damaged (%w); scan it or save it again", name, err)
 	}
 	w, h := c.Width, c.Height
 	if min(w, h) < shortestSide {

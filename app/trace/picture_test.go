@@ -110,9 +110,9 @@ func TestHostilePicturesAreRefusedAtOnce(t *testing.T) {
 		data []byte
 		says string
 	}{
-		"nothing":               {nil, "empty, and no picture"},
-		"text":                  {[]byte("frame,x_mm,y_mm,z_mm\n"), "no picture"},
-		"a GIF":                 {[]byte("GIF89a\x10\x00\x10\x00\x00\x00\x00"), "no picture"},
+		"nothing":               {nil, "the file is empty"},
+		"text":                  {[]byte("frame,x_mm,y_mm,z_mm\n"), "not a picture"},
+		"a GIF":                 {[]byte("GIF89a\x10\x00\x10\x00\x00\x00\x00"), "not a picture"},
 		"a head alone":          {blankPNG(2000, 2000, 8, 2, 9)[:20], "damaged"},
 		"a bomb":                {blankPNG(25000, 25000, 8, 2, 1<<26), "too large"},
 		"a bomb of 16 bits":     {blankPNG(17000, 17000, 16, 6, 1<<26), "too large"},

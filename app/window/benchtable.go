@@ -28,7 +28,7 @@ func (t *strakeTable) benchCell(s *loft.Strake, frame int) (text string, ground 
 	case t.figure == benchChange:
 		return changeCell(t.desk, st.Change[frame])
 	}
-	text = tongue.Figure(t.desk.Units.Number(st.On[frame].WidthCut))
+	text = t.desk.Units.Number(st.On[frame].WidthCut)
 	switch st.On[frame].Action {
 	case loft.Taper:
 		return text + " ▾ ", draw.Paper
@@ -44,7 +44,7 @@ func changeCell(d *desk.Desk, mm float64) (string, draw.Role) {
 	case math.Abs(mm) < 0.005:
 		return "0", draw.Paper
 	case mm < 0:
-		return "−" + tongue.Figure(d.Units.Number(-mm)), draw.TaperSoft
+		return "−" + d.Units.Number(-mm), draw.TaperSoft
 	}
-	return "+" + tongue.Figure(d.Units.Number(mm)), draw.GapSoft
+	return "+" + d.Units.Number(mm), draw.GapSoft
 }

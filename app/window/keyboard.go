@@ -12,7 +12,7 @@ import (
 
 // windowKeys are those that work wherever the focus is, beside those of the menus.
 var windowKeys = []kit.KeyUse{
-	{Keys: tongue.Mark("Alt, F10"), Does: tongue.Mark("opens the menus: Left and Right go through them, Up and Down through one, Return takes an item, Escape leaves")},
+	{Keys: tongue.Mark("Alt, F10"), Does: tongue.Mark("opens the menus: Left and Right go through them, Up and Down through one, Return chooses an item, Escape closes them")},
 	{Keys: tongue.Mark("Shift+F6"), Does: tongue.Mark("the pane before")},
 }
 

@@ -3,6 +3,7 @@ package window
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
 
 	"github.com/strakewright/strakewright/app/window/bench"
 	"github.com/strakewright/strakewright/app/window/desk"
@@ -29,7 +30,7 @@ func newPanel(d *desk.Desk) *panel {
 	p.bench = bench.NewPanel(p.Form, d, func() bool { return p.selected(p.bench.Item) })
 	p.tabs = container.NewAppTabs(line, bands, wood, p.bench.Item, problems)
 	p.whole = kit.TippedTabs(p.tabs, tongue.T("The chosen band line: its type, its handles, and how a strip lies along it"), tongue.T("How many strakes each band has, and how they share it"),
-		tongue.T("The layers and their strips"), tongue.T("The record of what you lay and measure"), tongue.T("What has to be mended or looked at, the gravest first"))
+		tongue.T("The layers and their strips"), tongue.T("The record of what you lay and measure"), tongue.T("What has to be mended or looked at, the worst first"))
 	p.tabs.OnSelected = func(*container.TabItem) { p.Update() }
 	d.Lazy = append(d.Lazy, func() {
 		p.Update()
@@ -71,7 +72,8 @@ func (p *panel) veil() {
 	for _, t := range p.tabs.Items[1:] {
 		room := fyne.NewSize(32, 32)
 		if t == p.bench.Item {
-			room = benchLeast
+			count := fyne.MeasureText(" (9)", theme.TextSize(), fyne.TextStyle{Bold: true}).Width
+			room = benchLeast.Max(fyne.NewSize(p.whole.Names()+count, 0)) // in some languages the names take more
 		}
 		t.Content = kit.Veiled(room, t.Content)
 	}

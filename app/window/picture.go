@@ -29,6 +29,7 @@ type Shown struct {
 	Map    string   // what is shown on it, of boards.Maps
 	Strip  bool     // a strip of what is chosen lies over the bare frames
 	March  bool     // whole strips march out from the free lines
+	Theme  string   // of themeWords
 	Help   string   // a topic of the help beside the work
 }
 
@@ -39,6 +40,7 @@ var (
 	tabWords    = []string{"line", "bands", "wood", "bench", "problems"}
 	benchWords  = []string{"note", "remaining", "how-to", "order", "history"}
 	stockWords  = []string{"compare", "mix", "wood", "mine", "cutting", "seams"}
+	themeWords  = []string{"light", "dark"}
 	figureWords = []string{"width", "width-on-frame", "upper-edge", "upper-bevel", "lower-bevel", "bench-width", "bench-change"}
 )
 
@@ -62,6 +64,9 @@ func Picture(s *app.Session, width, height int, shown Shown) (image.Image, error
 		return nil, err
 	}
 	w.desk.Refresh()
+	for _, o := range []fyne.CanvasObject{w.panel.tabs, w.tables, w.Hull} { // wrapped texts have found their height, and what is under them follows
+		o.Refresh()
+	}
 	return w.Canvas().Capture(), nil
 }
 
@@ -90,6 +95,11 @@ func (w *mainWindow) set(shown Shown) error {
 		}},
 		{tongue.Mark("there is no figure %q: choose one of %s"), shown.Figure, figureWords, w.table.pick.SetSelectedIndex},
 		{tongue.Mark("there is no view %q: choose one of %s"), shown.From, boards.Prospects(), w.LookFrom},
+		{tongue.Mark("there is no theme %q: choose one of %s"), shown.Theme, themeWords, func(i int) {
+			if w.desk.Dark != (i == 1) {
+				w.desk.SwitchLight()
+			}
+		}},
 		{tongue.Mark("there is no map %q: choose one of %s"), shown.Map, boards.Maps(), w.Tint},
 	} {
 		if t.word == "" {

@@ -48,3 +48,21 @@ func colours(img image.Image, part image.Rectangle) int {
 	}
 	return len(seen)
 }
+
+// Light on dark is drawn from the drawings to the labels of the toolkit.
+func TestPictureIsLightOrDark(t *testing.T) {
+	s := apptest.Session(t)
+	for theme, dark := range map[string]bool{"": false, "light": false, "dark": true} {
+		img, err := Picture(s, 900, 600, Shown{Theme: theme})
+		require.NoError(t, err)
+		shades := map[bool]int{}
+		for x := range 900 {
+			for y := range 600 {
+				shades[color.GrayModel.Convert(img.At(x, y)).(color.Gray).Y < 128]++
+			}
+		}
+		assert.Greater(t, shades[dark], 3*shades[!dark], theme)
+	}
+	_, err := Picture(s, 900, 600, Shown{Theme: "grey"})
+	assert.ErrorContains(t, err, `no theme "grey": choose one of light, dark`)
+}

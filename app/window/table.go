@@ -130,7 +130,7 @@ func said(texts []string) []string {
 
 // object gives the table under its head.
 func (t *strakeTable) object() fyne.CanvasObject {
-	head := container.NewBorder(nil, nil, kit.Tipped(t.pick, tongue.T("What the table tells of every strake on every frame")), nil, t.head)
+	head := container.NewBorder(nil, nil, kit.Tipped(t.pick, tongue.T("What the table shows of every strake on every frame")), nil, t.head)
 	return container.NewBorder(head, nil, nil, nil, kit.NewMenuOver(t.table, t.menuAt))
 }
 
@@ -286,7 +286,7 @@ func (t *strakeTable) crossing(s *loft.Strake, frame int) (text string, ground d
 	}
 	switch t.figure {
 	case upperEdge:
-		return tongue.Figure(t.desk.Units.Number(c.Upper)), draw.Paper
+		return t.desk.Units.Number(c.Upper), draw.Paper
 	case upperBevel:
 		return answer.BevelCell(t.desk.Layer(), s, frame, true), draw.Paper
 	case lowerBevel:
@@ -296,7 +296,7 @@ func (t *strakeTable) crossing(s *loft.Strake, frame int) (text string, ground d
 	if t.figure == widthOnFrame {
 		w = c.WidthFrame
 	}
-	text = tongue.Figure(t.desk.Units.Number(w))
+	text = t.desk.Units.Number(w)
 	switch c.Action {
 	case loft.Taper:
 		return text + " ▾ ", draw.Paper
@@ -309,7 +309,7 @@ func (t *strakeTable) crossing(s *loft.Strake, frame int) (text string, ground d
 func (t *strakeTable) summary(s *loft.Strake, column int) string {
 	switch column {
 	case madeColumn:
-		return modeMarks[s.Making.Mode] + " " + answer.ModeWord(s.Making.Mode)
+		return modeMarks[s.Making.Mode] + " " + answer.SaidMode(s.Making.Mode)
 	case wordColumn:
 		return judged(s.Making.Verdict.Kind)
 	case verdictColumn:

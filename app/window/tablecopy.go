@@ -36,7 +36,7 @@ func (t *strakeTable) copyRows(rows ...int) {
 		lines = append(lines, t.line(row))
 	}
 	t.desk.App.Clipboard().SetContent(strings.Join(lines, "\n") + "\n")
-	t.desk.Status(tongue.Count(len(rows), "Copied, with the heads: %d row of “%s”.", "Copied, with the heads: %d rows of “%s”.", len(rows), t.pick.Selected))
+	t.desk.Status(tongue.Count(len(rows), "Copied, with the headings: %d row of “%s”.", "Copied, with the headings: %d rows of “%s”.", len(rows), t.pick.Selected))
 }
 
 // copyAll copies the whole table.

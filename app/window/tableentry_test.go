@@ -98,7 +98,7 @@ func aWidthIsEnteredByKeys(t *testing.T, w *mainWindow) {
 	k.Press(fyne.KeyReturn)
 	f, says := field(t, w)
 	assert.Equal(t, "wide", f.Text, "bad input stays")
-	assert.Contains(t, says, `"wide" is no number`)
+	assert.Contains(t, says, `"wide" is not a number`)
 	k.Type("70")
 	k.Press(fyne.KeyReturn)
 	_, says = field(t, w)

@@ -72,7 +72,7 @@ func (t *strakeTable) sort(o sorting) {
 	t.sorted = o
 	t.sync()
 	if o.by == asLaid {
-		t.desk.Status(tongue.T("The strakes stand as they lie, from above."))
+		t.desk.Status(tongue.T("The strakes are in the order in which they lie, from the top."))
 		return
 	}
 	how := tongue.T("the least first")
@@ -292,11 +292,11 @@ func (t *strakeTable) sortItems() []*fyne.MenuItem {
 	for _, by := range sortOffered {
 		items = append(items, fyne.NewMenuItem(tongue.T(sortNames[by]), func() { t.sortBy(by, 0) }))
 	}
-	return append(items, fyne.NewMenuItem(tongue.T("what is told at the chosen frame"), func() {
+	return append(items, fyne.NewMenuItem(tongue.T("the figure at the chosen frame"), func() {
 		if f := t.desk.Choice.Frame; f >= 0 {
 			t.sortBy(byFrame, f)
 			return
 		}
-		t.desk.Status(tongue.T("Choose a frame first: the strakes are sorted then by what is told of them there."))
+		t.desk.Status(tongue.T("Choose a frame first: the strakes are then sorted by their figures there."))
 	}))
 }

@@ -45,7 +45,8 @@ type language struct {
 	name     string
 	texts    map[string]string
 	decimal  string // the sign before tenths
-	date     string // layouts of package time
+	day      string // layouts of package time; day is "" for that of plans
+	date     string
 	dateTime string
 }
 
@@ -88,7 +89,7 @@ func Use(asked ...string) error {
 		}
 		l := language{name: name, texts: texts, decimal: ".", date: "2 January 2006", dateTime: "2 January 2006, 15:04:05"}
 		if name == "de" {
-			l.decimal, l.date, l.dateTime = ",", "02.01.2006", "02.01.2006, 15:04:05"
+			l.decimal, l.day, l.date, l.dateTime = ",", "02.01.2006", "02.01.2006", "02.01.2006, 15:04:05"
 		}
 		spoken.Store(&l)
 		return nil
@@ -223,6 +224,35 @@ func Moment(t time.Time) string {
 		return t.Format(l.dateTime)
 	}
 	return t.Format("2 January 2006, 15:04:05")
+}
+
+// Day is a date as plans keep it, of a day or of a time of it, as the language writes it
+// in few figures: in English as it stands, 2026-03-01. What is no date stays.
+func Day(date string) string { return relaid(date, planDays, languageDays()) }
+
+// ReadDay is a date as plans keep it that is written so, or as Day writes it. What is
+// no date stays.
+func ReadDay(text string) string { return relaid(text, languageDays(), planDays) }
+
+// planDays are the layouts of dates in plans.
+var planDays = []string{time.DateOnly, "2006-01-02T15:04", "2006-01-02T15:04:05", time.RFC3339}
+
+// languageDays are those of the language in their stead.
+func languageDays() []string {
+	if l := spoken.Load(); l != nil && l.day != "" {
+		return []string{l.day, l.day + ", 15:04", l.day + ", 15:04:05", l.day + ", 15:04:05 Z07:00"}
+	}
+	return planDays
+}
+
+// relaid is a date with another layout.
+func relaid(date string, from, to []string) string {
+	for i, layout := range from {
+		if t, err := time.Parse(layout, date); err == nil {
+			return t.Format(to[i])
+		}
+	}
+	return date
 }
 
 // told is an error that is put into words when it is read.

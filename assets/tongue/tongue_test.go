@@ -86,3 +86,19 @@ func TestEveryFileOfTranslationsCanBeRead(t *testing.T) {
 		require.NoError(t, err, l)
 	}
 }
+
+func TestDaysAreWrittenAsTheLanguageDoes(t *testing.T) {
+	t.Cleanup(func() { require.NoError(t, Use()) })
+	days := []string{"2026-03-01", "2026-03-01T19:30", "2026-03-01T19:30:05", "2026-03-01T19:30:05Z", "soon"}
+	for language, want := range map[string][]string{
+		"en": days,
+		"de": {"01.03.2026", "01.03.2026, 19:30", "01.03.2026, 19:30:05", "01.03.2026, 19:30:05 Z", "soon"},
+	} {
+		require.NoError(t, Use(language))
+		for i, day := range days {
+			assert.Equal(t, want[i], Day(day))
+			assert.Equal(t, day, ReadDay(want[i]))
+			assert.Equal(t, day, ReadDay(day), "as plans write it")
+		}
+	}
+}

@@ -51,7 +51,7 @@ func manual(model *kong.Application, m made) string {
 	}
 	p.macro("SH", tongue.T("EXIT STATUS"))
 	p.item("0", tongue.T("Done."))
-	p.item("1", tongue.T("A fault in a file, or what could not be done, told in a sentence on standard error."))
+	p.item("1", tongue.T("A fault in a file, or something that could not be done, reported in a sentence on standard error."))
 	p.item("2", tongue.T("A fault in the command line."))
 	return p.String()
 }

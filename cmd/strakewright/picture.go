@@ -35,13 +35,14 @@ type pictureCmd struct {
 	Map    word     `placeholder:"NAME" help:"What the hull shows: wood, edge-set or strip-fit."`
 	Strip  bool     `help:"Lay a strip of the chosen strake or line over the bare frames."`
 	March  bool     `help:"Show whole strips marched out from the free lines."`
+	Theme  word     `placeholder:"NAME" help:"Its colours: light or dark (default: light)."`
 	Topic  word     `placeholder:"NAME" help:"Show a topic of the help beside the work."`
 }
 
 // shown is what the flags ask the window to show.
 func (c *pictureCmd) shown() window.Shown {
 	return window.Shown{Panes: c.Panes, Tab: string(c.Tab), Bench: string(c.Bench), Stock: string(c.Stock), Figure: string(c.Figure), Layer: int(c.Layer), Line: int(c.Line),
-		Strake: string(c.Strake), Frame: string(c.Frame), From: string(c.From), Map: string(c.Map), Strip: c.Strip, March: c.March, Help: string(c.Topic)}
+		Strake: string(c.Strake), Frame: string(c.Frame), From: string(c.From), Map: string(c.Map), Strip: c.Strip, March: c.March, Theme: string(c.Theme), Help: string(c.Topic)}
 }
 
 // Run draws the window on the plan, and writes the picture.

@@ -319,7 +319,7 @@ func (c *recordCmd) alter(session *app.Session) error {
 	if len(ways) == 0 {
 		return misused("--take %s: nothing is left to choose in band %d", c.Take, *c.Band)
 	}
-	return misused("--take %s: it is none of the options here, which are %s", c.Take, strings.Join(ways, ", "))
+	return misused("--take %s: it is not one of the options here, which are %s", c.Take, strings.Join(ways, ", "))
 }
 
 // refusedNote tells a fault of the command line from one of the disk.
@@ -379,7 +379,7 @@ func (c *recordCmd) entry(k *loft.Planking) (hull.Entry, error) {
 	switch {
 	case !e.EntryKind.Measures():
 		if c.MM != nil || c.Frame != "" || c.ReadTo != nil {
-			return e, tongue.Errorf("--doing %s is no measurement: leave --frame, --mm and --read-to out", c.EntryKind)
+			return e, tongue.Errorf("--doing %s is not a measurement: leave --frame, --mm and --read-to out", c.EntryKind)
 		}
 	case c.MM == nil || c.Frame == "":
 		return e, tongue.Errorf("--doing %s is a measurement: give --frame and --mm", c.EntryKind)

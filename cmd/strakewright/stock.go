@@ -19,11 +19,11 @@ type stockCmd struct {
 	Layer     *whole  `placeholder:"N" help:"One layer alone, from 1 outwards; of layer 2 and over, also how far its seams lie off those beneath."`
 	Mix       bool    `help:"Find the best mix of the widths for each band, at most three of them."`
 	Cutting   bool    `help:"Give the cutting list: the plan's strakes from its strips and sheets at hand and on sale."`
-	Swelling  bool    `help:"Tell what soaking does to the run of each band."`
-	Of        *whole  `name:"run" placeholder:"N" help:"With --swelling: so many strips, in place of a band's own."`
+	Swelling  bool    `help:"Show what soaking does to the run of each band."`
+	Of        *whole  `name:"run" placeholder:"N" help:"With --swelling: this many strips, in place of a band's own."`
 	Laid      *number `placeholder:"PERCENT" help:"With --swelling: moisture of the strips as laid (default: soaked through)."`
 	Measured  *number `placeholder:"MM" help:"With --swelling: what the strips were found to run as laid."`
-	Formulas  bool    `help:"Tell how each figure is reckoned."`
+	Formulas  bool    `help:"Show how each figure is reckoned."`
 	widths    []float64
 	thick     []float64
 	species   []string

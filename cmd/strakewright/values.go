@@ -50,7 +50,7 @@ func (n *whole) Decode(ctx *kong.DecodeContext) error {
 	}
 	v, err := strconv.Atoi(text)
 	if err != nil {
-		return tongue.Errorf("%q is no whole number", text)
+		return tongue.Errorf("%q is not a whole number", text)
 	}
 	*n = whole(v)
 	return nil

@@ -178,9 +178,9 @@ func (s *space) standsAt(e *dxfEntity, unit float64) *stands {
 
 // spaceNote says how a drawing in space was read, and what in it was ignored.
 func spaceNote(aside int) string {
-	text := tongue.T("The hull is drawn in space: each frame is where its lines are, and its middle is where the breadth is 0.")
+	text := tongue.T("The hull is drawn in three dimensions: each frame is where its lines are, and its middle is where the breadth is 0.")
 	if aside > 0 {
-		text += tongue.T(" Passed over, because they cross no frame: %s.", tongue.Count(aside, "%d line", "%d lines", aside))
+		text += tongue.T(" Left out, because they cross no frame: %s.", tongue.Count(aside, "%d line", "%d lines", aside))
 	}
 	return text
 }

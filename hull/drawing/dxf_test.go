@@ -103,7 +103,7 @@ func TestDXFHiddenIsPassedOver(t *testing.T) {
 	more := groups(0, "LINE", 8, "off", 11, 9, 0, "LINE", 8, "frozen", 11, 9, 0, "LINE", 8, "0", 60, 1, 11, 9, 0, "LINE", 8, "seen", 11, 9, 21, 3)
 	d, found := checkedDXF(strings.NewReader(tables+strings.Replace(sloop, middle, middle+more, 1)), "", nil)
 	require.Empty(t, found)
-	assert.Equal(t, []string{"Passed over, because they belong to no frame: seen."}, d.Notes)
+	assert.Equal(t, []string{"Left out, because they belong to no frame: seen."}, d.Notes)
 	quarter(t, d.Hull.Frames[0], 0, 40)
 }
 

@@ -313,7 +313,7 @@ func (t *tracing) complete() bool {
 		}
 	}
 	if len(t.left) > 0 {
-		t.drawing.Notes = append(t.drawing.Notes, tongue.T("Passed over, because they belong to no frame: %s.", listed(t.left)))
+		t.drawing.Notes = append(t.drawing.Notes, tongue.T("Left out, because they belong to no frame: %s.", listed(t.left)))
 	}
 	return len(t.Found) == 0
 }

@@ -595,10 +595,10 @@ func (l *lined) tell() {
 		l.note("The drawn ends of the hull are included: %s.", strings.Join(n.ends, tongue.T(" and ")))
 	}
 	if len(n.few) > 0 {
-		l.note("Stations passed over, with fewer than the %d crossings that a frame needs, at x %s mm.", fewestCrossed, few(slices.Compact(n.few)))
+		l.note("Stations left out, with fewer than the %d crossings that a frame needs, at x %s mm.", fewestCrossed, few(slices.Compact(n.few)))
 	}
 	if len(n.doubled) > 0 {
-		l.note("Stations passed over, because a line crosses them more than once, at x %s mm.", few(slices.Compact(n.doubled)))
+		l.note("Stations left out, because a line crosses them more than once, at x %s mm.", few(slices.Compact(n.doubled)))
 	}
 	if len(n.low) > 0 {
 		l.note("The drawing shows no shape below its lowest line, so frames end there, at half-breadths of up to %s mm: %s. Draw the line of the rabbet from the side, named rabbet-height, to show their ends.", hundredth(n.most), l.framesOf(n.low))
@@ -619,7 +619,7 @@ func (l *lined) tell() {
 		l.note("Gaps were bridged: %s.", few(slices.Compact(l.gap)))
 	}
 	if len(l.left) > 0 {
-		l.note("Passed over: %s.", listed(l.left))
+		l.note("Left out: %s.", listed(l.left))
 	}
 	l.halfNotes()
 }

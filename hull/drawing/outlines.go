@@ -375,7 +375,7 @@ func (n *naming) list() {
 		l := n.lines[key]
 		if len(l.pieces) > mostPieces {
 			if key.untold() {
-				n.drawing.Notes = append(n.drawing.Notes, tongue.T("Passed over, because they are in more than %d pieces: %s.", mostPieces, fault.Name(key.name)))
+				n.drawing.Notes = append(n.drawing.Notes, tongue.T("Left out, because they are in more than %d pieces: %s.", mostPieces, fault.Name(key.name)))
 			}
 			continue
 		}

@@ -317,7 +317,7 @@ func TestGridOfManyLinesIsPassedOver(t *testing.T) {
 	d, found := checkedDXF(strings.NewReader(strings.Replace(sloop, middle, middle+grid, 1)), "", nil)
 	require.Empty(t, found)
 	assert.Len(t, d.Hull.Frames, 3)
-	assert.Equal(t, []string{"Passed over, because they are in more than 3000 pieces: grid."}, d.Notes)
+	assert.Equal(t, []string{"Left out, because they are in more than 3000 pieces: grid."}, d.Notes)
 	// Nor do endless rows and columns.
 	block := groups(0, "SECTION", 2, "BLOCKS", 0, "BLOCK", 2, "b", 10, 0, 20, 0, 0, "ENDBLK", 0, "ENDSEC", 0, "SECTION", 2, "ENTITIES",
 		0, "INSERT", 8, "A-x-0", 2, "b", 70, 32767, 71, 2147483647, 44, 1, 45, 1, 0, "ENDSEC", 0, "EOF")

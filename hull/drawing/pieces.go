@@ -180,7 +180,7 @@ func (d *Drawing) pieces(how Options, f *fault.List) {
 		d.Notes = append(d.Notes, gaps)
 	}
 	if text := passedText(holes, small, open, edge >= 0); text != "" {
-		d.Notes = append(d.Notes, tongue.T("Passed over: %s.", text))
+		d.Notes = append(d.Notes, tongue.T("Left out: %s.", text))
 	}
 	if how.Stations == nil && len(f.Found) == 0 {
 		f.Add(0, "", "give --every with --from, or --stations with one for each, or set them in the window",

@@ -162,7 +162,7 @@ func TestSVGLimits(t *testing.T) {
 		`<g id="A-x-0">`+bulkhead(0)+`</g><g id="B-x-50">`+bulkhead(0.4)+`</g><g id="C-x-100"><circle id="rabbet-C" cx="110" cy="80" r="2"/>`+bulkhead(0)+`</g><path id="note" d="M0 0h9"/>`)), "", nil)
 	require.Empty(t, found)
 	require.Len(t, d.Notes, 2)
-	assert.Equal(t, "Passed over, because they belong to no frame: note.", d.Notes[0])
+	assert.Equal(t, "Left out, because they belong to no frame: note.", d.Notes[0])
 	assert.Equal(t, "3 frames drawn whole: the halves differ most on frame B, by "+d.Halves[1].String()+"; their mean is taken.", d.Notes[1])
 	for i, most := range []float64{0, 0.4, 0} {
 		assert.InDelta(t, most, d.Halves[i].MM, 0.005)
@@ -214,7 +214,7 @@ func TestSVGFaults(t *testing.T) {
 		{"in parts", swap("M140 20 A 40 40 0 0 1 100 60", "M140 20 A 40 40 0 0 1 100 60M0 0h5M9 9h6"), `, line 4, frame A: its outline is in 3 parts that do not meet; join its ends, or rename the other lines.`},
 		{"two x", swap("frame-B-x-60", "A-x-60"), `, line 5, frame A: the frame is drawn at x 0 and x 60; give each frame one x.`},
 		{"one place", swap("B-x-60", "B-x-0"), `, line 5, frame B: it is at x 0, like frame A; leave one of them out, or correct its x.`},
-		{"UTF-16", "\xff\xfe<\x00s\x00", `: the file is UTF-16 or no text at all; save it again as UTF-8.`},
+		{"UTF-16", "\xff\xfe<\x00s\x00", `: the file is UTF-16, or not text; save it again as UTF-8.`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := readSVG(strings.NewReader(c.text), "body.svg", nil)

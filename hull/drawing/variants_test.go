@@ -368,10 +368,10 @@ func dxfVariants() map[string]variant {
 			return dxfOf("LWPOLYLINE", id, notched(p, 45, 3, 4, false))
 		})), note: "Notches", off: 0.002},
 		"a code page":                 {text: strings.ReplaceAll(strings.Replace(drawn(centreLine+light), groups(9, "$INSUNITS"), groups(9, "$DWGCODEPAGE", 3, "ANSI_1252", 9, "$INSUNITS"), 1), "centre", "Centre") + "", note: ""},
-		"in space":                    {text: drawn(solid(0, named)), note: "drawn in space"},
+		"in space":                    {text: drawn(solid(0, named)), note: "drawn in three dimensions"},
 		"in space, y along the hull":  {text: drawn(solid(1, named) + strings.NewReplacer(" 10\n", " 20\n", " 20\n", " 10\n").Replace(waterline)), note: "1 line"},
 		"in space, on one layer":      {text: drawn(waterline + solid(0, func(sourcetest.Section) string { return "stations" })), note: "1 line"},
-		"in space, named with an x":   {text: drawn(solid(0, func(s sourcetest.Section) string { return fmt.Sprintf("%s-x-%g", s.Name, s.X) })), note: "drawn in space"},
+		"in space, named with an x":   {text: drawn(solid(0, func(s sourcetest.Section) string { return fmt.Sprintf("%s-x-%g", s.Name, s.X) })), note: "drawn in three dimensions"},
 		"in space, two lines a frame": {text: drawn(solid(0, named) + strings.ReplaceAll(solid(0, named), " 30\n", " 30\n1")), refuse: "frame A"},
 		"binary":                      {text: binaryDXF + "\r\n\x1a\x00", refuse: "save it as ASCII DXF"},
 	}

@@ -29,7 +29,7 @@ func Check(ctx context.Context, path string, how Options) (*Mesh, []fault.Fault)
 		r.how.Progress = func(float64) {}
 	}
 	if err := how.check(); err != nil {
-		r.Add(0, "", "say it otherwise", "%s", err)
+		r.Add(0, "", "choose differently", "%s", err)
 	} else if err := r.read(path); err != nil {
 		r.refuse(err)
 	}
@@ -340,7 +340,7 @@ func (r *reading) sound(x float64, s *side) bool {
 	case s.doubled > 0 && r.twoSkins: // it has been reported
 	case s.doubled > 0:
 		r.twoSkins = true
-		r.Add(0, "", "remove the inner one, so that the mesh is only the hull's outer face", "the skin of the hull is doubled: at x %s two of them lie about %s mm apart", fault.Figure(x), short(s.doubled))
+		r.Add(0, "", "remove the inner one, so that the mesh is only the hull's outer face", "the hull has a double skin: at x %s two surfaces lie about %s mm apart", fault.Figure(x), short(s.doubled))
 	default:
 		return true
 	}

@@ -288,5 +288,5 @@ func TestADoubledSkinIsRefusedOnce(t *testing.T) {
 	inner := pinnaceSkin(0).Mapped(func(p [3]float64) [3]float64 { return [3]float64{p[0], p[1] * 0.93, p[2] + 1.5} })
 	_, faults := Check(context.Background(), written(t, slicesOf(pinnaceSkin(0), inner).BinarySTL()), Options{})
 	require.Len(t, faults, 1)
-	assert.Contains(t, faults[0].Error(), "the skin of the hull is doubled")
+	assert.Contains(t, faults[0].Error(), "the hull has a double skin")
 }

@@ -47,7 +47,7 @@ func read(r io.Reader, limit int, set func([]byte) encoding.Encoding, f *fault.L
 		c := closed(data)
 		f.Add(0, "", c.mend, "the file is %s, which is not read", c.what)
 	case bytes.HasPrefix(data, []byte("\xff\xfe")), bytes.HasPrefix(data, []byte("\xfe\xff")), bytes.IndexByte(data, 0) >= 0:
-		f.Add(0, "", "save it again as UTF-8", "the file is UTF-16 or no text at all")
+		f.Add(0, "", "save it again as UTF-8", "the file is UTF-16, or not text")
 	case !utf8.Valid(data):
 		if in := set(data); in != nil {
 			if text, err := in.NewDecoder().Bytes(data); err == nil {

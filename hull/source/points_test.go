@@ -121,8 +121,8 @@ func TestPointsFaults(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"empty", " \n", `the file is empty; check that it is the right file.`},
 		{"mark alone", "\ufeff", `the file is empty; check that it is the right file.`},
-		{"UTF-16", "\xff\xfef\x00", `the file is UTF-16 or no text at all; save it again as UTF-8.`},
-		{"UTF-16 without mark", "f\x00r\x00", `the file is UTF-16 or no text at all; save it again as UTF-8.`},
+		{"UTF-16", "\xff\xfef\x00", `the file is UTF-16, or not text; save it again as UTF-8.`},
+		{"UTF-16 without mark", "f\x00r\x00", `the file is UTF-16, or not text; save it again as UTF-8.`},
 		{"UTF-8 and Latin-1", swap("A,20,8,60", "\xc3\x89,20,8,60", "B,120,24", "B\xe9,120,24"), `line 7: there is a character that is not UTF-8; save the file again as UTF-8.`},
 		{"scan", "\x89PNG\r\n\x1a\n\x00\x00", `the file is a picture, not text; trace the frames on it in the window: Trace a picture, in the Plan menu.`},
 		{"photo", "\xff\xd8\xff\xe0", `the file is a picture, not text; trace the frames on it in the window: Trace a picture, in the Plan menu.`},

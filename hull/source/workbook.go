@@ -48,7 +48,7 @@ func (c *Checked) workbook(ctx context.Context, r io.Reader, path string, how dr
 		c.Notes = append(c.Notes, tongue.T("The table is on sheet %s.", fault.Name(t.sheet.Name)))
 	}
 	if t.beside != "" {
-		c.Notes = append(c.Notes, tongue.T("Cells beside the table, such as %s, are passed over.", t.beside))
+		c.Notes = append(c.Notes, tongue.T("Cells beside the table, such as %s, are left out.", t.beside))
 	}
 	for i := range c.Faults {
 		t.place(&c.Faults[i])

@@ -24,7 +24,7 @@ type smoothed struct {
 }
 
 // errLoose says that the points do not determine a surface.
-var errLoose = tongue.New("the points are too few or too wild to fair: check them against the drawing")
+var errLoose = tongue.New("the points are too few or too scattered to fair: check them against the drawing")
 
 // smooth fits the surface. The error is errLoose, or wraps the context's.
 func (g *grid) smooth(stiff [2]float64, trusted []bool) (*smoothed, error) {

@@ -188,7 +188,7 @@ func (p Piece) sound() error {
 		}
 		for _, q := range edge {
 			if !(math.Abs(q.X) <= Longest) || !(math.Abs(q.Y) <= Longest) {
-				return tongue.Errorf("a point at (%g, %g) mm lies nowhere: keep within %d", q.X, q.Y, Longest)
+				return tongue.Errorf("a point at (%g, %g) mm is off any sheet: keep within %d", q.X, q.Y, Longest)
 			}
 		}
 	}

@@ -458,7 +458,7 @@ func TestLayRefuses(t *testing.T) {
 	}{
 		{[]Piece{{Upper: []Point{{0, 0}}, Lower: []Point{{0, 0}, {1, 0}}}}, nil, nil, Rules{}, "piece 1: an edge of 1 points"},
 		{[]Piece{good, {Upper: []Point{{0, 0}, {1, 0}}, Lower: []Point{{0, 0}, {1, 0}}}}, nil, nil, Rules{}, "piece 2: it has no area"},
-		{[]Piece{{Upper: []Point{{0, math.NaN()}, {1, 0}}, Lower: []Point{{0, 0}, {1, 0}}}}, nil, nil, Rules{}, "lies nowhere"},
+		{[]Piece{{Upper: []Point{{0, math.NaN()}, {1, 0}}, Lower: []Point{{0, 0}, {1, 0}}}}, nil, nil, Rules{}, "is off any sheet"},
 		{[]Piece{good}, []Sheet{{Length: 0, Width: 1}}, nil, Rules{}, "sheet 1 of the box is 0 × 1 mm"},
 		{[]Piece{good}, nil, []Sheet{sheet, {Length: 1, Width: math.Inf(1)}}, Rules{}, "sheet 2 of the shop"},
 		{[]Piece{good}, nil, []Sheet{{Length: 10, Width: 10, Price: -1}}, Rules{}, "costs -1"},

@@ -81,7 +81,7 @@ func Cut(places []Place, rule Rule) (*Cuts, error) {
 func check(places []Place, r Rule) error {
 	switch n := len(places); {
 	case n < 2:
-		return tongue.Errorf("%d places make no strip: give two at least", n)
+		return tongue.Errorf("%d places do not make a strip: give at least two", n)
 	case !(r.Strip > 0) || !(r.Within > 0) || !(r.Step > 0) || r.Step > 2*r.Within+slack:
 		return tongue.Errorf("a strip of %g mm, cuts within %g mm and a step of %g mm do not go together: all are above 0, and the step is twice the second at the most", r.Strip, r.Within, r.Step)
 	case !places[0].Corner || !places[n-1].Corner:

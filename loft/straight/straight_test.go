@@ -73,7 +73,7 @@ func TestWhatCannotBeCut(t *testing.T) {
 		places []Place
 		rule   Rule
 	}{
-		"give two at least":   {frames(5), bench},
+		"give at least two":   {frames(5), bench},
 		"do not go together":  {frames(5, 4), Rule{5, 0.04, 0.1}},
 		"not after":           {[]Place{{At: 1, Corner: true}, {At: 1, Corner: true}}, bench},
 		"are corners":         {[]Place{{At: 1, Corner: true}, {At: 2}}, bench},

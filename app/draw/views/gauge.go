@@ -1,7 +1,6 @@
 package views
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/strakewright/strakewright/app/draw"
@@ -22,7 +21,7 @@ type Gauge struct {
 }
 
 // noEdgeSet is shown in place of the edge-set.
-const noEdgeSet = "Edge-set is not known: of this hull there are only the girths, and it needs a shape."
+const noEdgeSet = "Edge-set is not known: it needs the hull's shape, and this hull has only girths."
 
 // gaugeEdge is the room at the left edge for the numbers of the scales.
 const gaugeEdge = 46.0
@@ -165,7 +164,7 @@ func limitName(k *loft.Planking, upper bool) string {
 		}
 		return tongue.T("lower limit")
 	}
-	return name
+	return hull.LimitWord(name)
 }
 
 // widthSpan is the range of a strake's widths and strips, with room around.
@@ -304,7 +303,7 @@ func (v *Gauge) edgeSet(t track, w float64, xs, sets []float64) {
 		pts[i] = draw.Pt(v.X.At(x), t.at(sets[i]))
 	}
 	v.Drawing.Line(draw.EdgeSet, curvePen, pts...)
-	v.scale(t, func(x float64) string { return fmt.Sprintf("%+.2f", x) })
+	v.scale(t, func(x float64) string { return tongue.T("%+.2f", x) })
 }
 
 // scale writes the ends of a track's scale at its left edge.

@@ -1,7 +1,6 @@
 package views
 
 import (
-	"fmt"
 	"math"
 
 	"github.com/strakewright/strakewright/assets/tongue"
@@ -52,12 +51,13 @@ func (u Units) Round(mm float64) float64 {
 	return math.Round(mm/step) * step
 }
 
-// Number writes a length without its unit: to 0.01 mm or 0.001 inch.
+// Number writes a length without its unit, with the language's decimal sign: to 0.01 mm or
+// 0.001 inch.
 func (u Units) Number(mm float64) string {
 	if u == Inches {
-		return fmt.Sprintf("%.3f", mm/mmPerInch)
+		return tongue.T("%.3f", mm/mmPerInch)
 	}
-	return fmt.Sprintf("%.2f", mm)
+	return tongue.T("%.2f", mm)
 }
 
 // signed writes a difference without its unit, with its sign; zero has none.
@@ -73,7 +73,7 @@ func (u Units) signed(mm float64) string {
 }
 
 // Length writes a length with its unit.
-func (u Units) Length(mm float64) string { return tongue.Figure(u.Number(mm)) + " " + u.Name() }
+func (u Units) Length(mm float64) string { return u.Number(mm) + " " + u.Name() }
 
 // Long writes a large length with its unit, to 0.1 mm or 0.01 inch.
 func (u Units) Long(mm float64) string {

@@ -20,7 +20,7 @@ func (s Stamp) lines() []string {
 		out = append(out, tongue.T("revision %s", s.Revision))
 	}
 	if !s.Date.IsZero() {
-		out = append(out, s.Date.Format(time.DateOnly))
+		out = append(out, tongue.Day(s.Date.Format(time.DateOnly)))
 	}
 	return out
 }

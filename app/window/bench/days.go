@@ -72,15 +72,21 @@ func (b *Panel) daysPart(shown func() bool) []fyne.CanvasObject {
 }
 
 // names are the days on which anything was noted, and now.
-func (l *dayList) names() []string { return append(l.b.desk.Plan().Record.Days(), tongue.T("now")) }
+func (l *dayList) names() []string {
+	var out []string
+	for _, day := range l.b.desk.Plan().Record.Days() {
+		out = append(out, tongue.Day(day))
+	}
+	return append(out, tongue.T("now"))
+}
 
 // chosen is the one shown.
 func (l *dayList) chosen() int {
-	names := l.names()
-	if i := slices.Index(names, l.b.bench.Day); i >= 0 {
+	days := l.b.desk.Plan().Record.Days()
+	if i := slices.Index(days, l.b.bench.Day); i >= 0 {
 		return i
 	}
-	return len(names) - 1
+	return len(days)
 }
 
 // day is the day at a place of the list; empty for now.
@@ -130,7 +136,7 @@ func (l *dayList) row(i widget.ListItemID, o fyne.CanvasObject) {
 }
 
 func (l *dayList) text(r dayRow) string {
-	return r.Date + " " + desk.SideName(r.side) + ": " + record.Entry(l.b.desk.Units, r.Entry)
+	return tongue.Day(r.Date) + " " + desk.SideName(r.side) + ": " + record.Entry(l.b.desk.Units, r.Entry)
 }
 
 // strike takes an entry out of the record.

@@ -63,7 +63,7 @@ func (b *Panel) notePart() []fyne.CanvasObject {
 	b.ask = b.measure(remark)
 	return []fyne.CanvasObject{
 		b.nextButton(),
-		kit.TippedRow(tongue.T("Date"), tongue.T("The day, and the time if you like, under which is noted"), b.dateEntry()), container.NewBorder(nil, nil, nil, kit.Tipped(wet, tongue.T("The strip is still wet: its width waits to be measured dry")), kit.Tipped(remark, tongue.T("A remark, kept with what is noted next"))),
+		kit.TippedRow(tongue.T("Date"), tongue.T("The date of what you note, with the time if you like"), b.dateEntry()), container.NewBorder(nil, nil, nil, kit.Tipped(wet, tongue.T("The strip is still wet: its width waits to be measured dry")), kit.Tipped(remark, tongue.T("A remark, kept with what is noted next"))),
 		container.NewGridWithColumns(3, buttons...),
 		widget.NewSeparator(), b.ask.box, widget.NewSeparator(),
 		b.Text(func() string { return b.strakeState() }),
@@ -78,26 +78,26 @@ func (b *Panel) dateEntry() fyne.CanvasObject {
 	e := &kit.NumberEntry{}
 	e.ExtendBaseWidget(e)
 	take := func() {
-		if text := strings.TrimSpace(e.Text); hull.ValidDate(text) {
-			b.bench.Date = text
+		if date := tongue.ReadDay(strings.TrimSpace(e.Text)); hull.ValidDate(date) {
+			b.bench.Date = date
 		} else {
-			b.desk.Status(tongue.T("%q is no date: write it as 2026-03-01 or 2026-03-01T19:30.", text))
+			b.desk.Status(tongue.T("%q is not a date: write it as %s or %s.", date, tongue.Day("2026-03-01"), tongue.Day("2026-03-01T19:30")))
 		}
-		e.SetText(b.bench.Date)
+		e.SetText(tongue.Day(b.bench.Date))
 	}
 	e.Left, e.OnSubmitted = take, func(string) { take() }
 	b.Keep(func() {
-		if c := fyne.CurrentApp().Driver().CanvasForObject(e); e.Text != b.bench.Date && (c == nil || c.Focused() != fyne.Focusable(e)) {
-			e.SetText(b.bench.Date)
+		if c := fyne.CurrentApp().Driver().CanvasForObject(e); e.Text != tongue.Day(b.bench.Date) && (c == nil || c.Focused() != fyne.Focusable(e)) {
+			e.SetText(tongue.Day(b.bench.Date))
 		}
 	})
 	step := func(name string, days int, tip string) fyne.CanvasObject {
 		return b.desk.Button(name, tip, func() {
 			b.bench.Date = dayBy(b.bench.Date, days)
-			e.SetText(b.bench.Date)
+			e.SetText(tongue.Day(b.bench.Date))
 		})
 	}
-	return container.NewBorder(nil, nil, nil, container.NewHBox(step("−", -1, tongue.T("Notes under the day before")), step("+", 1, tongue.T("Notes under the day after"))), e)
+	return container.NewBorder(nil, nil, nil, container.NewHBox(step("−", -1, tongue.T("Goes to the day before")), step("+", 1, tongue.T("Goes to the day after"))), e)
 }
 
 // nextButton chooses what comes next. It keeps its height, so that what stands
@@ -164,12 +164,12 @@ func (b *Panel) strakeState() string {
 		return ""
 	}
 	if s == nil {
-		return tongue.T("Choose the strake that something was done to.")
+		return tongue.T("Choose the strake you worked on.")
 	}
 	text := ""
 	for _, e := range b.bench.Record().Of(b.bench.Side) {
 		if e.Strake == s.ID && e.Layer == b.desk.Choice.Layer+1 && !e.EntryKind.Measures() {
-			text = record.EntryKindName(e.EntryKind) + " " + e.Day()
+			text = record.EntryKindName(e.EntryKind) + " " + tongue.Day(e.Day())
 			if e.Wet {
 				text += tongue.T(", wet")
 			}
@@ -385,7 +385,7 @@ func (m *measureAsked) tells() string {
 	if m.doing() == hull.BareGirth {
 		return m.tellsGirth(f)
 	}
-	text := tongue.T("Left of band %d at frame %s: %s (%s)", state.Band, d.FrameName(f), answer.LeftBetween(state.Left[f], state.LeftBound[f], d.Units), answer.Sure)
+	text := tongue.T("Left of band %d at frame %s: %s (%s)", state.Band, d.FrameName(f), answer.LeftBetween(state.Left[f], state.LeftBound[f], d.Units), tongue.T(answer.Sure))
 	if len(state.Laid) == 0 {
 		return text + " " + tongue.T("(nothing laid yet).")
 	}

@@ -60,7 +60,7 @@ func (b *Panel) orderPart(shown func() bool) []fyne.CanvasObject {
 				laid++
 			}
 		}
-		return tongue.T("%d of %d pieces laid. A tick notes the strake as glued, with all its pieces, under %s; taken away, as taken off.", laid, len(o.rows), b.bench.Date)
+		return tongue.T("%d of %d pieces laid. A tick notes the strake as glued, with all its pieces, under %s; taken away, as taken off.", laid, len(o.rows), tongue.Day(b.bench.Date))
 	})
 	head := container.NewVBox(b.nextButton(), b.nextPart(shown), count)
 	export := d.Button(tongue.T("Export the order (CSV)…"), tongue.T("Writes the list to tick off as a table"), func() {

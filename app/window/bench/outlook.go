@@ -34,7 +34,7 @@ type outlook struct {
 func (b *Panel) outlookPart(shown func() bool) fyne.CanvasObject {
 	o := &outlook{b: b, shown: shown, told: broken("")}
 	o.find = func(ctx context.Context, s *progress.BandState) (progress.Outlook, error) { return s.Outlook(ctx) }
-	o.measure = b.desk.Button("", tongue.T("Goes to the note of what is left at the frame that tells most"), o.goMeasure)
+	o.measure = b.desk.Button("", tongue.T("Goes to the note of what is left, at the frame where a reading is worth most"), o.goMeasure)
 	o.measure.Hide()
 	b.outlook = o
 	b.Always = append(b.Always, o.rest)

@@ -79,7 +79,7 @@ func (b *Panel) head() fyne.CanvasObject {
 	frame := b.Choice(d.FrameNames, func() int { return d.Choice.Frame }, func(i int) { d.Choose(d.Choice.WithFrame(i)) })
 	frame.PlaceHolder = tongue.T("(none)")
 	return container.New(layout.NewCustomPaddedLayout(4, 2, 2, 6),
-		container.NewGridWithColumns(2, kit.TippedNamed(tongue.T("Side"), tongue.T("The side of the ship that you are planking"), side), kit.TippedNamed(tongue.T("Strake"), tongue.T("The strake that is noted"), strake), kit.TippedNamed(tongue.T("Layer"), tongue.T("The layer that you are laying"), layer), kit.TippedNamed(tongue.T("Frame"), tongue.T("The frame at which you measure"), frame)))
+		container.NewGridWithColumns(2, kit.TippedNamed(tongue.T("Side"), tongue.T("The side of the ship that you are planking"), side), kit.TippedNamed(tongue.T("Strake"), tongue.T("The strake that the note is about"), strake), kit.TippedNamed(tongue.T("Layer"), tongue.T("The layer that you are laying"), layer), kit.TippedNamed(tongue.T("Frame"), tongue.T("The frame at which you measure"), frame)))
 }
 
 // foot tells that what is shown is past. It stands at the foot, so that nothing
@@ -90,7 +90,7 @@ func (b *Panel) foot() fyne.CanvasObject {
 		if b.bench.Day == "" {
 			return ""
 		}
-		return tongue.T("As of the end of %s: only to look at.", b.bench.Day)
+		return tongue.T("As of the end of %s: only to look at.", tongue.Day(b.bench.Day))
 	})
 	then.Importance = widget.WarningImportance
 	now := d.Button(tongue.T("Back to now"), tongue.T("Shows the record as it stands"), func() { b.showDay("") })

@@ -53,9 +53,9 @@ func (b *Panel) restPart(shown func() bool) []fyne.CanvasObject {
 	b.Keep(func() { kit.SetText(unit, tongue.T("Tolerance (%s)", d.Units.Name())) })
 	return []fyne.CanvasObject{
 		when(b.summary), b.outlookPart(shown), widget.NewSeparator(), when(b.strakes),
-		d.Button(tongue.T("Show the change in the table"), tongue.T("The table then tells, strake by strake, by how much the bench departs from the plan"), d.ShowChange),
+		d.Button(tongue.T("Show the change in the table"), tongue.T("The table then shows, strake by strake, how far the bench departs from the plan"), d.ShowChange),
 		widget.NewSeparator(), kit.Heading(tongue.T("Ways to make the rest fit")), o.told, o.box,
-		widget.NewSeparator(), kit.Heading(tongue.T("The two sides")), when(b.sides), b.mirror(shown), kit.Tipped(container.New(&kit.RowLayout{}, unit, tolerance.Box), tongue.T("By how much the two sides may differ before it is told")), kit.TippedRow(tongue.T("Rule read to"), tongue.T("How finely your rule is read"), b.ruleChoice()),
+		widget.NewSeparator(), kit.Heading(tongue.T("The two sides")), when(b.sides), b.mirror(shown), kit.Tipped(container.New(&kit.RowLayout{}, unit, tolerance.Box), tongue.T("How far the two sides may differ before it counts as a problem")), kit.TippedRow(tongue.T("Rule read to"), tongue.T("How finely your rule is read"), b.ruleChoice()),
 		widget.NewSeparator(), kit.Heading(tongue.T("Wet strips")), b.wetList(shown),
 		widget.NewSeparator(), b.learnPart(shown),
 	}
@@ -71,21 +71,21 @@ func (b *Panel) summary() string {
 	out = append(out, tongue.T("Band %d %s: %d laid, %d to go.", s.Band, desk.ToSide(b.bench.Side), len(s.Laid), len(s.Remaining)))
 	switch {
 	case s.Measured:
-		out = append(out, tongue.T("Your build-up here: %s per strip over the plan (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
+		out = append(out, tongue.T("Your build-up here: %s per strip over the plan (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), tongue.T(answer.Sure)))
 	case s.Known:
-		out = append(out, tongue.T("Nothing measured here yet; from what the other side, another band or other builds taught: %s of build-up per strip (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), answer.Sure))
+		out = append(out, tongue.T("Nothing measured here yet; from what the other side, another band or other builds taught: %s of build-up per strip (%s).", answer.Between(s.Creep, s.CreepBound, d.Units), tongue.T(answer.Sure)))
 	default:
-		out = append(out, tongue.T("Nothing measured yet: the build-up may be off the plan's by up to %s per strip (%s).", d.Units.Length(s.CreepBound), answer.Sure))
+		out = append(out, tongue.T("Nothing measured yet: the build-up may be off the plan's by up to %s per strip (%s).", d.Units.Length(s.CreepBound), tongue.T(answer.Sure)))
 	}
 	if f := d.Choice.Frame; f >= 0 {
-		out = append(out, tongue.T("Left at frame %s: %s (%s); against the plan: %s.", d.FrameName(f), answer.LeftBetween(s.Left[f], s.LeftBound[f], d.Units), answer.Sure, record.Change(d.Units, s.Straying[f])))
+		out = append(out, tongue.T("Left at frame %s: %s (%s); against the plan: %s.", d.FrameName(f), answer.LeftBetween(s.Left[f], s.LeftBound[f], d.Units), tongue.T(answer.Sure), record.Change(d.Units, s.Straying[f])))
 	}
 	if s.Remedy != "" {
 		out = append(out, tongue.T("Chosen for the rest: %s.", record.RemedyName(s.Remedy)))
 	}
 	for _, q := range s.Queries {
 		e := b.bench.Record().Of(b.bench.Side)[q.Entry]
-		out = append(out, "! "+answer.QueryText(tongue.T("%s: %s. This reading", e.Day(), record.Entry(d.Units, e)), answer.DoubtText(q, d.Units), q.Kept)+".")
+		out = append(out, "! "+answer.QueryText(tongue.T("%s: %s. This reading", tongue.Day(e.Day()), record.Entry(d.Units, e)), answer.DoubtText(q, d.Units), q.Kept)+".")
 	}
 	if n := len(s.Wet); n > 0 {
 		out = append(out, "! "+tongue.T("%d measured wet: left out of account until measured dry.", n))
@@ -161,7 +161,7 @@ func (o *optionList) sync() {
 	if b.bench.Day != "" {
 		o.latest.End()
 		o.of, o.list = "", nil
-		o.fill(tongue.T("Ways are found for the record as it stands now."))
+		o.fill(tongue.T("Ways can be found only for the record as it stands now."))
 		return
 	}
 	of := fmt.Sprint(b.bench.Side, b.desk.Choice.Layer, b.desk.Band(), b.desk.Units)
@@ -229,7 +229,7 @@ func (o *optionList) take(w *progress.Option) {
 	d := o.b.desk
 	d.Settle()
 	if o.k != d.Planking() {
-		d.Status(tongue.T("The plan has changed since: the ways are found anew."))
+		d.Status(tongue.T("The plan has changed since: the ways are searched for again."))
 		return
 	}
 	if err := d.Session.Choose(w, o.b.bench.Date); err != nil {

@@ -149,7 +149,7 @@ func (l *stepList) buttons(i int) fyne.CanvasObject {
 			l.set(s)
 		}
 	}
-	up, down := d.Button("↑", tongue.T("Does it one step earlier"), move(-1)), d.Button("↓", tongue.T("Does it one step later"), move(1))
+	up, down := d.Button("↑", tongue.T("Moves it one step earlier"), move(-1)), d.Button("↓", tongue.T("Moves it one step later"), move(1))
 	kit.Able(i > 0, up)
 	kit.Able(i < n-1, down)
 	out := d.Button(tongue.T("Leave out"), tongue.T("Leaves the step out; “Usual steps” brings it back"), func() { l.set(slices.Delete(l.steps(), i, i+1)) })

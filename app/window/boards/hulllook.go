@@ -51,7 +51,7 @@ func newLookBar(v *hullView) *lookBar {
 	b.shows = d.Button(tongue.T(tintings[v.tinting].name), tongue.T("Shows the wood, or a map of how far the strakes are bent sideways, or of how the strips fill their places"), func() { below(b.shows, v.tintingMenu()...) })
 	b.shows.Icon, b.shows.IconPlacement = theme.MenuDropDownIcon(), widget.ButtonIconTrailingText
 	fit := d.Button(tongue.T("Fit"), tongue.T("Shows the whole hull, as large as the pane takes it (Home)"), then(v.refitted))
-	b.full = d.Button("", tongue.T("Gives the hull the whole board, or takes it back (F)"), then(v.switchFull))
+	b.full = d.Button("", tongue.T("Shows the hull over all the drawings, or back in its pane (F)"), then(v.switchFull))
 	b.full.Icon = theme.ViewFullScreenIcon()
 	b.object = container.NewHScroll(container.NewHBox(from, b.shows, fit, b.full))
 	return b
@@ -157,8 +157,8 @@ func (v *hullView) keys() kit.Keys {
 		{Runes: numbers, Shown: tongue.T("1 to %s", string(last)), Does: tongue.T("looks from a named place, in the order of the View menu over the hull"), Type: func(r rune) { v.lookFrom(prospects[r-'1'].of) }},
 		{Runes: "+=", Does: tongue.T("nearer"), Type: func(rune) { v.wheel(v.middle(), nearerBy) }},
 		{Runes: "-", Shown: "−", Does: tongue.T("farther"), Type: func(rune) { v.wheel(v.middle(), 1/nearerBy) }},
-		{Runes: "fF", Does: tongue.T("gives the hull the whole board, or takes it back"), Type: func(rune) { v.switchFull() }},
-		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: tongue.T("takes the whole board back"), Press: func(fyne.KeyName) bool { return v.desk.Grip == nil && v.leaveFull() }},
+		{Runes: "fF", Does: tongue.T("shows the hull over all the drawings, or back in its pane"), Type: func(rune) { v.switchFull() }},
+		{Names: []fyne.KeyName{fyne.KeyEscape}, Does: tongue.T("puts the hull back in its pane"), Press: func(fyne.KeyName) bool { return v.desk.Grip == nil && v.leaveFull() }},
 	}
 }
 

@@ -154,10 +154,7 @@ func (d *AtHand) OnFrame(f int, down float64) float64 {
 }
 
 func (d *AtHand) UpperName() string {
-	if n := d.Plan().Hull.Limits.Upper; n != "" {
-		return n
-	}
-	return tongue.T("upper limit")
+	return LimitCalled(d.Plan().Hull.Limits.Upper, tongue.T("upper limit"))
 }
 
 // DownAt gives the girth below the upper limit of the place of a frame nearest
@@ -215,7 +212,7 @@ func (d *AtHand) FileName() string {
 	return name
 }
 
-// LimitName names a limit as the plan does.
+// LimitName names a limit as the plan does, in the reader's language.
 func (d *AtHand) LimitName(l views.Limit) string {
 	if l == views.LowerLimit {
 		return LimitCalled(d.Plan().Hull.Limits.Lower, tongue.T("lower limit"))
@@ -228,5 +225,5 @@ func LimitCalled(name, otherwise string) string {
 	if name == "" {
 		return otherwise
 	}
-	return name
+	return hull.LimitWord(name)
 }

@@ -86,7 +86,7 @@ func (b *Bench) Widths() *views.BenchWidths {
 	}
 	name := ToSide(b.Side)
 	if b.Day != "" {
-		name = tongue.T("%s on %s", name, b.Day)
+		name = tongue.T("%s on %s", name, tongue.Day(b.Day))
 	}
 	return &views.BenchWidths{On: st.On, Where: name}
 }
@@ -141,7 +141,7 @@ func (b *Bench) TryNote(e hull.Entry) error {
 
 // OnlyLooked says why nothing can be noted while an earlier day is shown.
 func (b *Bench) OnlyLooked() string {
-	return tongue.T("The record is shown as of %s and can only be looked at: go back to now, under History, to note anything.", b.Day)
+	return tongue.T("The record is shown as of %s and can only be looked at: go back to now, under History, to note anything.", tongue.Day(b.Day))
 }
 
 // NoteTo adds entries to the record of a side, as one step to undo; false where none

@@ -184,7 +184,7 @@ func (o *outlinesDialog) content() fyne.CanvasObject {
 	o.told.Wrapping = fyne.TextWrapWord
 	head := container.NewVBox(kit.NewLabel(o.foundText()), kit.TippedRow(tongue.T("Show"), tongue.T("Lists the lines of one layer; or says of all that are listed what they are"), container.NewBorder(nil, nil, nil, o.allAre(), o.filter)))
 	foot := container.NewVBox(widget.NewSeparator(), o.about, o.edit.content(o), widget.NewSeparator(), o.pieces.content(o), o.scales.content(o))
-	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(o.lines.content(o), kit.Tipped(o.pieces.show, tongue.T("Lays the frames as they will be taken over one another, so that an odd one stands out")), nil, nil, o.plot))
+	both := container.NewHSplit(container.NewBorder(head, foot, nil, nil, o.list), container.NewBorder(o.lines.content(o), kit.Tipped(o.pieces.show, tongue.T("Lays the frames over one another, as they will be taken, so that an odd one stands out")), nil, nil, o.plot))
 	both.SetOffset(0.36)
 	below := container.NewVScroll(o.told)
 	below.SetMinSize(fyne.NewSize(200, 84))
@@ -404,7 +404,7 @@ func (o *outlinesDialog) readThen(then func()) {
 	}, func() {
 		if mine == o.changes {
 			o.unread = true
-			o.told.SetText(tongue.T("Stopped: what you said last is not read yet. It is read when you make the plan, or say anything else."))
+			o.told.SetText(tongue.T("Stopped: your last answer is not worked in yet. It is when you make the plan, or change anything else."))
 			o.accept.Enable()
 		}
 	})

@@ -201,7 +201,7 @@ func (s *outlineScales) content(o *outlinesDialog) fyne.CanvasObject {
 	s.model = s.entry(func() *float64 { return &o.use.How.Model })
 	s.factor = s.entry(func() *float64 { return &o.use.How.Factor })
 	scales := container.NewGridWithColumns(3, s.labelled(tongue.T("Drawn at 1:"), s.drawn), s.labelled(tongue.T("model at 1:"), s.model), s.labelled(tongue.T("or times"), s.factor))
-	return container.NewVBox(kit.TippedRow(tongue.T("Of whole frames take"), tongue.T("Which half of a whole frame is taken, or the mean of both"), s.halves), kit.Tipped(scales, tongue.T("At what scale it is drawn, and the model built; or by how much to multiply")))
+	return container.NewVBox(kit.TippedRow(tongue.T("For whole frames, take"), tongue.T("Which half of a whole frame is taken, or the mean of both"), s.halves), kit.Tipped(scales, tongue.T("At what scale it is drawn, and the model built; or by how much to multiply")))
 }
 
 func (s *outlineScales) labelled(text string, e *kit.NumberEntry) fyne.CanvasObject {

@@ -48,7 +48,7 @@ func (l *outlineLines) content(o *outlinesDialog) fyne.CanvasObject {
 	})
 	every := l.length(func() float64 { return l.at().Every }, func(mm float64) bool {
 		if mm <= 0 {
-			o.told.SetText(tongue.T("Stations stand some way apart: give more than 0."))
+			o.told.SetText(tongue.T("Stations must be some way apart: give more than 0."))
 			return false
 		}
 		l.say("stations every", func() { o.use.Stand(drawing.Stations{From: l.at().From, Every: mm}) })
@@ -110,7 +110,7 @@ func (l *outlineLines) evenEvery(of func(*drawing.Lines) *drawing.Even) *kit.Num
 		return math.NaN()
 	}, func(mm float64) bool {
 		if mm < 0 {
-			l.o.told.SetText(tongue.T("Lines lie some way apart: give more than 0, or 0 to take what their names tell."))
+			l.o.told.SetText(tongue.T("Lines must be some way apart: give more than 0, or 0 to go by their names."))
 			return false
 		}
 		l.say("lines every", func() { l.o.use.SetLines(func(how *drawing.Lines) { of(how).Every = mm }) })
@@ -231,7 +231,7 @@ func (l *outlineLines) addOther(path string) {
 		case len(found.Faults) > 0:
 			o.told.SetText(kit.Sentence(found.Faults[0]))
 		default:
-			kit.SetText(o.told, tongue.T("%s is no drawing: choose that of the other plan.", filepath.Base(path)))
+			kit.SetText(o.told, tongue.T("%s is not a drawing: choose that of the other plan.", filepath.Base(path)))
 		}
 	})
 }

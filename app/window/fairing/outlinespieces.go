@@ -36,7 +36,7 @@ var levelChoices = []struct {
 	name  string
 	level drawing.Level
 }{
-	{tongue.Mark("no: these are no pieces to cut"), drawing.NoPieces},
+	{tongue.Mark("no: these are not pieces to cut"), drawing.NoPieces},
 	{tongue.Mark("choose what all have at one height"), drawing.LevelUntold},
 	{tongue.Mark("the end of the slot from below"), drawing.SlotBelow},
 	{tongue.Mark("the end of the slot from above"), drawing.SlotAbove},

@@ -96,7 +96,7 @@ func TestAllPiecesStandUprightWhereThatIsTold(t *testing.T) {
 	assert.False(t, o.pieces.upright.Disabled())
 	o.pieces.upright.SetChecked(true)
 	assert.True(t, o.use.How.Upright)
-	o.pieces.level.SetSelected("no: these are no pieces to cut")
+	o.pieces.level.SetSelected("no: these are not pieces to cut")
 	assert.True(t, o.pieces.upright.Disabled())
 	windowtest.Until(t, func() bool { return strings.Contains(o.told.Text, "has no x") })
 	plain := drawingOpened(t, d, windowtest.DrawnFrames(t, "centre", func(i int) string { return fmt.Sprintf("%c-x-%d", 'A'+i, 40*i) }))

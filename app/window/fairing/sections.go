@@ -155,7 +155,7 @@ func (o *sectionsDialog) build() fyne.CanvasObject {
 	})
 	o.every = kit.NewLength(o.desk.Notices, &o.desk.Units, 1, func() float64 { return o.how.Every }, func(mm float64) bool {
 		if mm <= 0 {
-			o.told.SetText(tongue.T("Stations stand some way apart: give more than 0."))
+			o.told.SetText(tongue.T("Stations must be some way apart: give more than 0."))
 			return false
 		}
 		return o.say(func(how *mesh.Options) { how.Every = mm })
@@ -253,7 +253,7 @@ func (o *sectionsDialog) stationsText() string {
 func placesText(xs []float64, u views.Units) string {
 	var out []string
 	for _, x := range xs {
-		out = append(out, tongue.Figure(u.Number(x)))
+		out = append(out, u.Number(x))
 	}
 	if tongue.Figure(".") != "." {
 		return strings.Join(out, "; ")

@@ -131,7 +131,7 @@ func (p *Pane) list() string {
 func (p *Pane) found(asked string) string {
 	all := search(p.topics, asked)
 	if len(all) == 0 {
-		return tongue.T("Nothing is found. Try fewer words, or the beginning of one.")
+		return tongue.T("Nothing found. Try fewer words, or the beginning of one.")
 	}
 	var b strings.Builder
 	for _, f := range all {

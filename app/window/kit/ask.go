@@ -54,7 +54,7 @@ func (n *Notices) AskForm(title, yes string, items []*widget.FormItem, do func()
 // Shown makes a dialog that only tells something.
 func (n *Notices) Shown(title string, content fyne.CanvasObject) *dialog.CustomDialog {
 	d := n.NewDialog(title, content)
-	d.SetButtons([]fyne.CanvasObject{n.Button(tongue.T("Close"), tongue.T("Leaves this (Escape)"), d.Hide)})
+	d.SetButtons([]fyne.CanvasObject{n.Button(tongue.T("Close"), tongue.T("Closes this (Escape)"), d.Hide)})
 	return d
 }
 

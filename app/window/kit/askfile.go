@@ -102,7 +102,7 @@ func (f *fileAsked) look() {
 	case err != nil:
 		f.told.SetText(tongue.T("There is no folder %s that can be read.", visible.Text(folder)))
 	case len(f.found) == 0:
-		f.told.SetText(tongue.T("No file that can be opened here begins so."))
+		f.told.SetText(tongue.T("It does not begin as any file that the program opens."))
 	default:
 		f.told.SetText("")
 	}

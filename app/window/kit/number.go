@@ -107,7 +107,7 @@ func (n *Number) Commit() {
 	}
 	v, err := ParseNumber(n.Entry.Text)
 	if err != nil {
-		n.notices.Status(tongue.T("%s. The field shows again what holds.", strings.TrimSuffix(Sentence(err), ".")))
+		n.notices.Status(tongue.T("%s. The field shows the value in force again.", strings.TrimSuffix(Sentence(err), ".")))
 		n.Entry.SetText(n.shown)
 	} else {
 		n.set(n.read(v))
@@ -152,7 +152,7 @@ func (n *Number) Able(on bool) {
 func ParseNumber(s string) (float64, error) {
 	v, wrong := plaintext.Number(strings.TrimSpace(s), true)
 	if wrong != "" {
-		return 0, tongue.Errorf("%q is no number: write one as 4.5", s)
+		return 0, tongue.Errorf("%q is not a number: write one as %s", s, tongue.Figure("4.5"))
 	}
 	return v, nil
 }
@@ -169,7 +169,7 @@ func ParseNumbers(s string) ([]float64, error) {
 	for _, item := range items {
 		v, wrong := plaintext.Number(item, comma)
 		if wrong != "" {
-			return nil, tongue.Errorf("%q is no number: write them as 4, 5, 6.5, %s", item, tongue.T(plaintext.ListRule))
+			return nil, tongue.Errorf("%q is not a number: write them as 4, 5, 6.5, %s", item, tongue.T(plaintext.ListRule))
 		}
 		out = append(out, v)
 	}

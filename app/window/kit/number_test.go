@@ -127,7 +127,7 @@ func TestNumberCanBeTypedAndStepped(t *testing.T) {
 	n.Entry.FocusLost()
 	assert.Equal(t, 4.25, v, "what is not a number changes nothing")
 	assert.Equal(t, "4.25", n.Entry.Text)
-	assert.Contains(t, status, "no number")
+	assert.Contains(t, status, "not a number")
 	units = views.Inches
 	n.Sync()
 	assert.Equal(t, "0.167", n.Entry.Text)
@@ -153,7 +153,7 @@ func TestWhatIsNoNumberDoesNotStayInItsField(t *testing.T) {
 	n.Entry.SetText("abc")
 	w.Canvas().Unfocus()
 	assert.Equal(t, "4.50", n.Entry.Text)
-	assert.Contains(t, said, "is no number")
+	assert.Contains(t, said, "is not a number")
 	w.Canvas().Focus(n.Entry)
 	n.Entry.SetText("abc")
 	n.Entry.OnSubmitted("abc")

@@ -53,6 +53,12 @@ func (l tabsCovered) Layout(o []fyne.CanvasObject, s fyne.Size) {
 	o[1].Resize(fyne.NewSize(s.Width, max(high, 0)))
 }
 
+// Names is the width that the names of all tabs take up side by side.
+func (t *TabTips) Names() float32 {
+	_, to := t.nameOf(len(t.Tabs.Items) - 1)
+	return to
+}
+
 // nameOf gives from where to where the name of a tab reaches, as the toolkit lays them out
 // (v2.7.1, container.tabButtonRenderer): bold, with inner padding on both sides.
 func (t *TabTips) nameOf(i int) (from, to float32) {

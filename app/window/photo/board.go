@@ -238,7 +238,7 @@ func (b *photoBoard) keys() kit.Keys {
 			}
 			return true
 		}},
-		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Does: tongue.T("passes over what cannot be seen"), Press: press(func() {
+		{Names: []fyne.KeyName{fyne.KeyReturn, fyne.KeyEnter}, Does: tongue.T("skips what cannot be seen"), Press: press(func() {
 			b.p.next(true)
 			b.p.changed()
 		})},
@@ -254,7 +254,7 @@ func (b *photoBoard) keys() kit.Keys {
 				b.p.leave(func() {})
 			}
 		})},
-		{Runes: "+=-", Shown: "+, −", Does: tongue.T("nearer, farther"), Type: func(r rune) { b.ZoomKey(r) }},
+		{Runes: "+=-", Shown: "+, −", Does: tongue.T("zoom in, zoom out"), Type: func(r rune) { b.ZoomKey(r) }},
 		{Runes: "pP", Does: tongue.T("marks at the middle of the view"), Type: func(rune) {
 			if at, ok := b.At(fyne.NewPos(b.Size().Width/2, b.Size().Height/2)); ok {
 				b.p.click(at, true)

@@ -210,7 +210,7 @@ func (n *panel) readings() fyne.CanvasObject {
 		for _, r := range p.told.Readings {
 			cell := []string{r.Frame, "–", "–", r.Why}
 			if r.Given {
-				cell = []string{r.Frame, tongue.Figure(p.main.Units.Number(r.Left)), tongue.Figure(p.main.Units.Number(r.Bound)), ""}
+				cell = []string{r.Frame, p.main.Units.Number(r.Left), p.main.Units.Number(r.Bound), ""}
 			}
 			n.cells = append(n.cells, cell)
 		}

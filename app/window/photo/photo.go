@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
 	"github.com/strakewright/strakewright/app/answer"
@@ -147,11 +146,11 @@ func (p *photo) windowKey(key fyne.KeyName) bool {
 // menu is the window's menu, for the keys: all of it stands beside the photo too.
 func (p *photo) menu() *fyne.MainMenu {
 	open, leave := fyne.NewMenuItem(tongue.T("Open a photo…"), p.openPicture), fyne.NewMenuItem(tongue.T("Close"), func() { p.leave(func() {}) })
-	open.Shortcut = &desktop.CustomShortcut{KeyName: fyne.KeyO, Modifier: fyne.KeyModifierShortcutDefault}
-	leave.Shortcut = &desktop.CustomShortcut{KeyName: fyne.KeyW, Modifier: fyne.KeyModifierShortcutDefault}
+	open.Shortcut = kit.NewShortcut(fyne.KeyO, fyne.KeyModifierShortcutDefault)
+	leave.Shortcut = kit.NewShortcut(fyne.KeyW, fyne.KeyModifierShortcutDefault)
 	leave.IsQuit = true
 	group := fyne.NewMenuItem(tongue.T("Mark the next kind of places"), func() { p.take((p.group + 1) % groups) })
-	group.Shortcut = &desktop.CustomShortcut{KeyName: fyne.KeyTab, Modifier: fyne.KeyModifierControl}
+	group.Shortcut = kit.NewShortcut(fyne.KeyTab, fyne.KeyModifierControl)
 	return fyne.NewMainMenu(fyne.NewMenu(tongue.T("Photo"), open, fyne.NewMenuItem(tongue.T("Note the readings"), p.note), leave),
 		fyne.NewMenu(tongue.T("View"), fyne.NewMenuItem(tongue.T("Show the whole photo"), p.board.Fit), group))
 }
@@ -234,7 +233,7 @@ func (p *photo) prompt() string {
 	if _, ok := p.set[p.chosen]; ok {
 		return tongue.T("Marked: %s. A click moves it; Enter goes on to the next.", p.name(&p.rows[p.at]))
 	}
-	return tongue.T("Click: %s. Enter passes over one that cannot be seen.", p.name(&p.rows[p.at]))
+	return tongue.T("Click: %s. Enter skips one that cannot be seen.", p.name(&p.rows[p.at]))
 }
 
 // openPicture asks for a picture.
@@ -259,7 +258,7 @@ func (p *photo) openAt(path string) {
 		load()
 		return
 	}
-	p.Confirm(tongue.T("Open another photo?"), tongue.T("The marks in this one are lost."), tongue.T("Open it"), load)
+	p.Confirm(tongue.T("Open another photo?"), tongue.T("The marks in this one would be lost."), tongue.T("Open it"), load)
 }
 
 // How a hand sets a mark, in board units as standard errors: under the magnifier, and
@@ -368,7 +367,7 @@ func (p *photo) note() {
 	p.fresh = false
 	p.changed()
 	side := desk.ToSide(p.side)
-	p.Status(tongue.Count(len(list), "%d reading is noted %s, under %s.", "%d readings are noted %s, under %s.", len(list), side, p.main.Bench.Date))
+	p.Status(tongue.Count(len(list), "%d reading is noted %s, under %s.", "%d readings are noted %s, under %s.", len(list), side, tongue.Day(p.main.Bench.Date)))
 }
 
 // leave closes the window, after asking about marks that would be lost, and goes on.
@@ -382,7 +381,7 @@ func (p *photo) leave(then func()) {
 		return
 	}
 	p.Win.RequestFocus()
-	p.Confirm(tongue.T("Leave the photo?"), tongue.T("What you have marked is not noted yet, and is lost."), tongue.T("Leave it"), end)
+	p.Confirm(tongue.T("Leave the photo?"), tongue.T("What you have marked is not noted yet, and would be lost."), tongue.T("Leave it"), end)
 }
 
 func (p *photo) end() {

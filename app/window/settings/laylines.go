@@ -28,7 +28,7 @@ func LayLines(d *desk.Desk) {
 		return n
 	}
 	least, most := number(&from), number(&to)
-	text := widget.NewLabel(tongue.T("Searches for lines between bands of whole strips: few strakes, few drops and\nwedges, little edge-set and little wood lost. You choose among what is found;\nnothing is changed before. More bands take longer to search."))
+	text := widget.NewLabel(tongue.T("Searches for lines between bands of whole strips: few strakes, few drops and\nwedges, little edge-set and little wood lost. You choose among what is found;\nnothing changes until then. More bands take longer to search."))
 	ask := d.Ask(tongue.T("Lay all band lines"), tongue.T("Search"), container.NewVBox(text, kit.TippedRow(tongue.T("Bands, from"), tongue.T("The fewest bands to look for"), least.Box), kit.TippedRow(tongue.T("to"), tongue.T("The most bands to look for"), most.Box)), func() {
 		least.Commit()
 		most.Commit()

@@ -113,7 +113,7 @@ func (l *limitsDialog) inset(list *[]hull.Inset) *kit.Number {
 	}
 	set := func(mm float64) bool {
 		if mm < 0 {
-			l.desk.Status(tongue.T("A limit is set in by 0 or more, never out over the end of a frame."))
+			l.desk.Status(tongue.T("A limit can only be set in, by 0 or more, never out beyond the end of a frame."))
 			return false
 		}
 		l.changed(func() { *list = edit.WithInset(*list, l.names[l.frame], mm, l.names) })
@@ -236,7 +236,7 @@ func (l *limitsDialog) tell() string {
 		text = tongue.T("Frame %s has a girth of %s between the limits, and is not planked.", name, girth)
 	}
 	if l.open() {
-		return text + " " + tongue.T("What is changed here is not applied yet.")
+		return text + " " + tongue.T("Your changes here are not applied yet.")
 	}
 	return text
 }

@@ -29,7 +29,7 @@ func (p Settings) LinePart() []fyne.CanvasObject {
 			return tongue.T("This layer is one band. Add a line to split it.")
 		}
 		if d.Choice.Limit != views.NoLimit && d.Choice.Frame >= 0 {
-			return d.LimitText(d.Choice.Limit, d.Choice.Frame) + ". " + tongue.T("A right click on its handle releases it there. How a strip lies is told of band lines, not of limits.")
+			return d.LimitText(d.Choice.Limit, d.Choice.Frame) + ". " + tongue.T("A right click on its handle releases it there. How a strip lies is worked out for band lines, not for limits.")
 		}
 		if d.Line() == nil {
 			return tongue.T("Choose a band line here or on the drawings.")
@@ -91,13 +91,13 @@ func (p Settings) typePart() fyne.CanvasObject {
 		return ""
 	})
 	p.Keep(func() { kit.Show(why, d.Shapeless()) })
-	return container.NewVBox(kit.TippedRow(tongue.T("Line type"), tongue.T("What the line runs as: through its handles, as a strip that is not forced, or the easiest way between the handles held"), s), why)
+	return container.NewVBox(kit.TippedRow(tongue.T("Line type"), tongue.T("How the line runs: through its handles, as a strip that is not forced, or the easiest way between the handles held"), s), why)
 }
 
 // followPart is whose unstressed course the line follows, or is told by.
 func (p Settings) followPart() fyne.CanvasObject {
 	d := p.desk
-	row := kit.TippedRow(tongue.T("Follows"), tongue.T("Whose unforced course the line is compared with, and a free line runs as"), p.Choice(followNames, func() int {
+	row := kit.TippedRow(tongue.T("Follows"), tongue.T("The unforced course that the line is compared with, and that a free line takes"), p.Choice(followNames, func() int {
 		if b := d.Line(); b != nil {
 			return slices.Index(follows, b.Follows)
 		}

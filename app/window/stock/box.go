@@ -395,7 +395,7 @@ func (b *stockBox) beginning() string {
 	if c.Laying != hull.Outward || len(l.Strakes) == 0 {
 		return tongue.T("Type a strake or a line to begin there and go outward, one for each layer with commas between, and press Enter.")
 	}
-	return tongue.T("Of this layer %s, and goes on both ways in turn.", answer.BeginsAt(l, c))
+	return tongue.T("In this layer %s, and then goes on both ways in turn.", answer.BeginsAt(l, c))
 }
 
 func (b *stockBox) number(n *kit.Number) fyne.CanvasObject {

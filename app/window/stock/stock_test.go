@@ -96,7 +96,7 @@ func TestWhatIsNoWidthIsSaid(t *testing.T) {
 	w.desk.Say = func(s string) { said = s }
 	c.widths.SetText("4, wide")
 	c.lay()
-	assert.Contains(t, said, "no number")
+	assert.Contains(t, said, "not a number")
 	c.widths.SetText("-4")
 	c.lay()
 	windowtest.Until(t, func() bool { return said != `"wide" is not a number: write one as 4.5.` })
@@ -154,7 +154,7 @@ func TestWoodOfOneself(t *testing.T) {
 	var said string
 	d.Say = func(s string) { said = s }
 	assert.False(t, p.put(-1, hull.Wood{Name: "hedge plum", Source: "own"}, "4", "much"))
-	assert.Contains(t, said, "no number")
+	assert.Contains(t, said, "not a number")
 	assert.False(t, p.put(-1, hull.Wood{Name: "hedge plum", Source: "own"}, "4", "80"))
 	assert.Contains(t, said, "80", "a file with it could not be read again")
 	require.True(t, p.put(-1, hull.Wood{Name: "hedge plum", Source: "own"}, "4", "7"))

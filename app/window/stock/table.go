@@ -38,7 +38,7 @@ func newFigureTable(d *desk.Desk, heads, keys []string, pick func(int)) *figureT
 	}, f.cell)
 	f.table.ShowHeaderRow = true
 	f.table.CreateHeader = func() fyne.CanvasObject {
-		b := d.Button("", tongue.T("Sorts the rows by this; where a question mark stands, shows how it is reckoned"), nil)
+		b := d.Button("", tongue.T("Sorts the rows by this; a question mark shows how it is reckoned"), nil)
 		b.Importance = widget.LowImportance
 		return container.NewStack(b)
 	}

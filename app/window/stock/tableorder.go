@@ -94,5 +94,5 @@ func (f *figureTable) copy(rows []int) {
 		lines = append(lines, strings.Join(f.rows[row], "\t"))
 	}
 	f.desk.App.Clipboard().SetContent(strings.Join(lines, "\n") + "\n")
-	f.desk.Status(tongue.T("Copied with their heads: %d of %d rows.", len(rows), len(f.rows)))
+	f.desk.Status(tongue.T("Copied with the headings: %d of %d rows.", len(rows), len(f.rows)))
 }

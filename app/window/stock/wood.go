@@ -133,7 +133,7 @@ func (w *stockWood) runRows(s answer.Swelling) [][]string {
 	u := w.desk.Units
 	var out [][]string
 	for _, r := range s.Runs {
-		out = append(out, []string{r.Wood, r.Sawn, tongue.T("%.1f %%", r.Total), tongue.T("%.2f %%", r.Swelling), u.Number(r.StripLaid), u.Number(r.RunLaid), u.Number(r.RunRoom), u.Number(r.OpensEach)})
+		out = append(out, []string{r.Wood, answer.SawnWord(r.Sawn), tongue.T("%.1f %%", r.Total), tongue.T("%.2f %%", r.Swelling), u.Number(r.StripLaid), u.Number(r.RunLaid), u.Number(r.RunRoom), u.Number(r.OpensEach)})
 	}
 	return out
 }

@@ -240,7 +240,7 @@ func TestAFrameIsEndedByItsLastPoint(t *testing.T) {
 	assert.Len(t, marks(), 2, "point by point")
 	b.TypedRune('f')
 	clickOn(b, scanned(0, -10), 0)
-	assert.Contains(t, tr.foot.Text, "No line is clear that leads there")
+	assert.Contains(t, tr.foot.Text, "No line clearly leads there")
 	assert.Len(t, marks(), 3)
 }
 

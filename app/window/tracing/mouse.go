@@ -162,7 +162,7 @@ func (b *traceBoard) read(p fyne.Position) {
 		if f, ok := b.tr.frame(); ok && f.IsEnd() {
 			across = "x"
 		}
-		where = fmt.Sprintf("%s %s, z %s %s", across, tongue.Figure(b.tr.units.Number(q.X)), tongue.Figure(b.tr.units.Number(q.Y)), b.tr.units.Name())
+		where = fmt.Sprintf("%s %s, z %s %s", across, b.tr.units.Number(q.X), b.tr.units.Number(q.Y), b.tr.units.Name())
 	}
 	b.tr.say(where + " · " + b.tr.next())
 }
@@ -197,7 +197,7 @@ func (b *traceBoard) keys() kit.Keys {
 				tr.leave(func() {})
 			}
 		})},
-		{Runes: "+=-", Shown: "+, −", Does: tongue.T("nearer, farther"), Type: func(r rune) { b.ZoomKey(r) }},
+		{Runes: "+=-", Shown: "+, −", Does: tongue.T("zoom in, zoom out"), Type: func(r rune) { b.ZoomKey(r) }},
 		{Runes: "kK", Does: tongue.T("makes the last point a knuckle"), Type: func(rune) { b.tr.lastKnuckle() }},
 		{Runes: "mM", Does: tongue.T("shows the magnifier, or puts it away"), Type: func(rune) {
 			b.tr.lens = !b.tr.lens

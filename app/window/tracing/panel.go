@@ -323,12 +323,12 @@ func (tr *tracer) frameRows() [][]string {
 		}
 		girth, apart := "–", "–"
 		if o, err := tr.t.Outline(i); err == nil && len(o.Points) > 1 {
-			girth = tongue.Figure(tr.units.Number(o.Girth))
+			girth = tr.units.Number(o.Girth)
 			if len(f.Halves[0]) > 0 && len(f.Halves[1]) > 0 {
-				apart = tongue.Figure(tr.units.Number(o.Apart))
+				apart = tr.units.Number(o.Apart)
 			}
 		}
-		rows = append(rows, []string{f.Name, tongue.Figure(tr.units.Number(f.X)), points, girth, apart})
+		rows = append(rows, []string{f.Name, tr.units.Number(f.X), points, girth, apart})
 	}
 	return rows
 }

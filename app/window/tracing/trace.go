@@ -173,7 +173,7 @@ func (tr *tracer) menu() *fyne.MainMenu {
 	item := func(name string, key fyne.KeyName, with fyne.KeyModifier, f func()) *fyne.MenuItem {
 		m := fyne.NewMenuItem(name, f)
 		if key != "" {
-			m.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: with}
+			m.Shortcut = kit.NewShortcut(key, with)
 		}
 		return m
 	}
@@ -328,7 +328,7 @@ func (tr *tracer) mark(at trace.Point, snapped, free bool, raw trace.Point) {
 			}
 			break
 		}
-		said = tongue.T("No line is clear that leads there: the point is joined by a smooth curve.")
+		said = tongue.T("No line clearly leads there: the point is joined by a smooth curve.")
 		fallthrough
 	default:
 		err = tr.t.Click(at, snapped)
@@ -338,7 +338,7 @@ func (tr *tracer) mark(at trace.Point, snapped, free bool, raw trace.Point) {
 	}
 	if !snapped && tr.snap && !free && said == "" && !tr.t.Done() {
 		if last, _, ok := tr.t.Last(); ok && !last.Snapped {
-			said = tongue.T("No outline is clear there: the point stays where you clicked.")
+			said = tongue.T("There is no clear outline there: the point stays where you clicked.")
 		}
 	}
 	if said != "" {
@@ -584,7 +584,7 @@ func (tr *tracer) makePlan() {
 	if !ok {
 		return
 	}
-	tr.say(tongue.T("The main window asks first what becomes of the plan open there."))
+	tr.say(tongue.T("The main window first asks what to do with the plan open there."))
 	tr.main.Win.RequestFocus()
 	tr.main.AskFirst(tongue.T("put the traced hull in its place"), func() {
 		s, err := app.FromHull(tr.main.Life, tr.title(), *h)

@@ -223,7 +223,7 @@ func TestTheSnapIsLeftOutWithShiftAndBySwitch(t *testing.T) {
 	tr.snap = true
 	clickOn(tr.board, scanned(0, -10), 0)
 	assert.False(t, mark(0).Snapped)
-	assert.Contains(t, tr.foot.Text, "No outline is clear there")
+	assert.Contains(t, tr.foot.Text, "There is no clear outline there")
 }
 
 func TestPointsAreDraggedMarkedAndRemoved(t *testing.T) {
