@@ -81,18 +81,19 @@ func Tidy(path string) {
 // and every fault found, including that it cannot be lofted or planked. For a hull
 // source the plan has only a hull; the plan is nil if nothing could be read. kind
 // is one of source.Kind, or empty; notes say what the builder should know about a
-// source, a sentence each. how overrides what a drawing says itself.
-func Check(path string, how drawing.Options) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
-	return checked(path, source.Check(path, how))
+// source, a sentence each. how overrides what a drawing says itself. The fault of work
+// that was stopped wraps the context's error.
+func Check(ctx context.Context, path string, how drawing.Options) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
+	return checked(ctx, path, source.Check(path, how))
 }
 
 // CheckMesh is Check for a mesh, which may take long: the fault of work that
 // was stopped wraps the context's error.
 func CheckMesh(ctx context.Context, path string, how mesh.Options) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
-	return checked(path, source.CheckMesh(ctx, path, how))
+	return checked(ctx, path, source.CheckMesh(ctx, path, how))
 }
 
-func checked(path string, c source.Checked) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
+func checked(ctx context.Context, path string, c source.Checked) (kind string, p *hull.Plan, notes []string, faults []fault.Fault) {
 	switch {
 	case c.Plan != nil:
 		kind, p = string(c.Kind), c.Plan
@@ -106,9 +107,9 @@ func checked(path string, c source.Checked) (kind string, p *hull.Plan, notes []
 	if c.Plan == nil {
 		whole = hull.NewPlan("", p.Hull)
 	}
-	k, err := loft.Plank(whole)
+	k, err := loft.PlankContext(ctx, whole)
 	if err != nil {
-		return kind, p, c.Notes, []fault.Fault{{File: path, What: err.Error()}}
+		return kind, p, c.Notes, []fault.Fault{fault.Fault{File: path, What: err.Error()}.Because(err)}
 	}
 	for _, l := range k.Layers {
 		for _, n := range l.Notes {

@@ -189,21 +189,21 @@ func TestExportedTextIsNoFormula(t *testing.T) {
 }
 
 func TestCheckGivesEveryFault(t *testing.T) {
-	kind, p, _, faults := Check(points(t), drawing.Options{})
+	kind, p, _, faults := Check(t.Context(), points(t), drawing.Options{})
 	require.Equal(t, "points", kind)
 	require.Len(t, p.Hull.Frames, 9)
 	require.Empty(t, p.Layers)
 	require.Empty(t, faults)
 
 	s := opened(t)
-	kind, p, _, faults = Check(s.Path(), drawing.Options{})
+	kind, p, _, faults = Check(t.Context(), s.Path(), drawing.Options{})
 	require.Equal(t, "plan", kind)
 	require.Len(t, p.Layers, 1)
 	require.Empty(t, faults)
 
-	_, _, _, faults = Check(writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,-5,0\nA,0,x,1\nB,1,2,3\n"), drawing.Options{})
+	_, _, _, faults = Check(t.Context(), writeText(t, "bad.csv", "frame,x_mm,y_mm,z_mm\nA,0,-5,0\nA,0,x,1\nB,1,2,3\n"), drawing.Options{})
 	require.Greater(t, len(faults), 1)
-	kind, p, _, faults = Check(filepath.Join(t.TempDir(), "none"), drawing.Options{})
+	kind, p, _, faults = Check(t.Context(), filepath.Join(t.TempDir(), "none"), drawing.Options{})
 	require.Empty(t, kind)
 	require.Nil(t, p)
 	require.Len(t, faults, 1)

@@ -44,11 +44,11 @@ func recoveryPath(plan string, owner keep.Owner) string {
 }
 
 func unsavedFolder() string {
-	cache, err := os.UserCacheDir()
-	if err != nil || !filepath.IsAbs(cache) { // HOME may be a relative path
+	dir, err := keep.OwnFolder()
+	if err != nil {
 		return ""
 	}
-	return filepath.Join(cache, "strakewright")
+	return dir
 }
 
 // Recoverable finds all changes to a plan that were left unsaved by runs of the

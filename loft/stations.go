@@ -66,18 +66,45 @@ func (s *Surface) cut(u float64) column {
 	return c
 }
 
-// runs is the component of Pu at knot j of panel k along a vector: how fast the surface
-// advances in that direction.
-func (c *column) runs(k, j int, v []float64, way mgl64.Vec3) float64 {
+// advances reports whether the component of Pu along a vector is above 0, at knot j of
+// panel k and from there down to the next: whether the surface runs on in that direction.
+func (c *column) advances(k, j int, v []float64, way mgl64.Vec3) bool {
 	span := min(j, len(v)-2)
-	pu, t := &c.rows[k][span].pu, v[j]-v[span]
-	sum := 0.0
+	pu := &c.rows[k][span].pu
+	var q [4]float64 // the component, a cubic of the distance from the knot above
 	for a, w := range way {
 		if w != 0 { // on square frames x alone counts
-			sum += w * (pu[0][a] + t*(pu[1][a]+t*(pu[2][a]+t*pu[3][a])))
+			for b := range q {
+				q[b] += w * pu[b][a]
+			}
 		}
 	}
-	return sum
+	at := func(t float64) float64 { return q[0] + t*(q[1]+t*(q[2]+t*q[3])) }
+	if span < j {
+		return at(v[j]-v[span]) > 0
+	}
+	h := v[j+1] - v[j]
+	// The cubic lies within the range of its Bézier ordinates (Farin, Curves and Surfaces
+	// for CAGD, "convex hull property").
+	if b1, b2 := q[0]+h*q[1]/3, q[0]+h*(2*q[1]+h*q[2])/3; min(q[0], b1, b2, at(h)) > 0 {
+		return true
+	}
+	least := q[0]
+	for _, t := range turningPoints(q) {
+		if t > 0 && t < h {
+			least = min(least, at(t))
+		}
+	}
+	return least > 0
+}
+
+// turningPoints are the two places at which the slope of a cubic vanishes: infinite or not
+// a number where there are none. (Numerical Recipes, "Quadratic and Cubic Equations": the
+// form that keeps its digits.)
+func turningPoints(q [4]float64) [2]float64 {
+	a, b, c := 3*q[3], 2*q[2], q[1]
+	r := -(b + math.Copysign(math.Sqrt(b*b-4*a*c), b)) / 2
+	return [2]float64{r / a, c / r}
 }
 
 // length is the arc length of a span of v, by three Gauss points (Abramowitz and

@@ -253,13 +253,13 @@ func powers(h, y0, y1, m0, m1 float64) [4]float64 {
 }
 
 // fold reports between which frames the surface runs backwards (see ahead), as seen at
-// the stations of each bay.
+// the stations of each bay, all the way down.
 func (s *Surface) fold() error {
 	ahead := s.ahead()
 	for k := range s.panels {
 		for j, v := range s.panels[k].v {
 			for i := range s.columns {
-				if !(s.columns[i].runs(k, j, s.panels[k].v, ahead(i, v)) > 0) {
+				if !s.columns[i].advances(k, j, s.panels[k].v, ahead(i, v)) {
 					bay := min(i/stationsPerBay, len(s.u)-2)
 					return &foldError{bay: bay, v: v, before: s.names[bay], after: s.names[bay+1]}
 				}

@@ -41,13 +41,32 @@ var glyphs = sync.OnceValue(func() *sfnt.Font {
 	return f
 })
 
-// advances keeps each character's width per em; 0 where the font lacks it.
+// advances keeps each character's width per em; 0 where the font lacks it. Those of
+// Latin letters, of which nearly all texts are, have a table of their own.
 var advances sync.Map
 
+var latinAdvances = sync.OnceValue(func() *[0x180]float64 {
+	out := new([0x180]float64)
+	for r := range out {
+		out[r] = advanceOf(rune(r))
+	}
+	return out
+})
+
+// advance is the width of a character per em; 0 where the font lacks it.
 func advance(r rune) float64 {
+	if latin := latinAdvances(); r >= 0 && int(r) < len(latin) {
+		return latin[r]
+	}
 	if w, ok := advances.Load(r); ok {
 		return w.(float64)
 	}
+	w := advanceOf(r)
+	advances.Store(r, w)
+	return w
+}
+
+func advanceOf(r rune) float64 {
 	w, buf, f := 0.0, sfnt.Buffer{}, glyphs()
 	if i, err := f.GlyphIndex(&buf, r); err == nil && i != 0 {
 		em := f.UnitsPerEm()
@@ -55,13 +74,15 @@ func advance(r rune) float64 {
 			w = float64(a) / 64 / float64(em)
 		}
 	}
-	advances.Store(r, w)
 	return w
 }
 
 // TextWidth is the width of a text of the given size on paper, in the unit of
 // size.
 func TextWidth(text string, size float64) float64 {
+	if text = visible.Text(text); inLettering(text) {
+		return letteredWidth(text) * size
+	}
 	runs := Runs(text)
 	last := runs[len(runs)-1]
 	return (last.X + last.Width) * size

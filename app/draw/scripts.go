@@ -3,6 +3,7 @@ package draw
 import (
 	"bytes"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
@@ -144,9 +145,10 @@ var others = sync.OnceValue(func() *fonts {
 })
 
 // indexFolder is where the search keeps its index of fonts: the user's cache, or a
-// folder that goes again where that can't be written to, since the search fails there.
+// folder that goes again where that can't be written to, since the search fails there,
+// or is named by a path that begins nowhere.
 func indexFolder() (dir string, done func()) {
-	if dir, err := os.UserCacheDir(); err == nil && os.MkdirAll(dir, 0o700) == nil {
+	if dir, err := os.UserCacheDir(); err == nil && filepath.IsAbs(dir) && os.MkdirAll(dir, 0o700) == nil {
 		if f, err := os.CreateTemp(dir, ".strakewright-"); err == nil {
 			_ = f.Close()
 			_ = os.Remove(f.Name())

@@ -111,12 +111,12 @@ func farFromFrames(at []float64, f *loft.Flat, least, most float64) int {
 	best, far, near := 1, math.Inf(-1), math.Inf(1)
 	middle := (least + most) / 2
 	for i := 1; i+1 < len(at); i++ {
-		off := math.Inf(1)
-		for _, m := range f.Frames {
-			off = min(off, math.Abs(at[m.Rung]-at[i]))
-		}
-		if at[i] < least-1 || at[i] > most+1 {
-			off = -math.Abs(at[i] - middle) // if there is none between them, the one next to it
+		off := -math.Abs(at[i] - middle) // if there is none between them, the one next to it
+		if at[i] >= least-1 && at[i] <= most+1 {
+			off = math.Inf(1)
+			for _, m := range f.Frames {
+				off = min(off, math.Abs(at[m.Rung]-at[i]))
+			}
 		}
 		off = min(off, 8) // further is no better
 		if d := math.Abs(at[i] - middle); off > far+1e-9 || off > far-1e-9 && d < near {

@@ -341,9 +341,9 @@ func keptPaths(picture string) []string {
 		whole = picture
 	}
 	out := []string{whole + KeptSuffix}
-	if cache, err := os.UserCacheDir(); err == nil {
+	if own, err := keep.OwnFolder(); err == nil {
 		sum := sha256.Sum256([]byte(whole))
-		out = append(out, filepath.Join(cache, "strakewright", fmt.Sprintf("%s-%x%s", filepath.Base(whole), sum[:4], KeptSuffix)))
+		out = append(out, filepath.Join(own, fmt.Sprintf("%s-%x%s", filepath.Base(whole), sum[:4], KeptSuffix)))
 	}
 	return out
 }

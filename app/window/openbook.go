@@ -8,16 +8,17 @@ import (
 	"github.com/strakewright/strakewright/app/book"
 	"github.com/strakewright/strakewright/app/window/kit"
 	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull/keep"
 )
 
 // openBook writes the picture book where the user's passing files lie, and has the system
 // open it, with a browser as a rule.
 func (w *mainWindow) openBook() {
-	cache, err := os.UserCacheDir()
+	own, err := keep.OwnFolder()
 	if err != nil {
-		cache = os.TempDir()
+		own = filepath.Join(os.TempDir(), "strakewright")
 	}
-	first, err := book.Write(filepath.Join(cache, "strakewright", "book"))
+	first, err := book.Write(filepath.Join(own, "book"))
 	if err == nil {
 		err = w.desk.App.OpenURL(&url.URL{Scheme: "file", Path: filepath.ToSlash(first)})
 	}

@@ -43,7 +43,7 @@ func (a planArg) plank(s *streams) (*loft.Planking, error) {
 
 // plankingOf is loft.Plank that says what goes on, and stops as soon as it is asked to.
 func plankingOf(s *streams, p *hull.Plan) (*loft.Planking, error) {
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	return working(ctx, s, tongue.T("planking the hull"), func() (*loft.Planking, error) { return loft.PlankContext(ctx, p) })
 }
@@ -126,7 +126,7 @@ func (c *takeOffCmd) fair(s *streams, h *hull.Hull) (note string, err error) {
 	case h.Shapeless():
 		return "", tongue.Errorf("%s: the frames cannot be faired: %w", c.Source, loft.ErrShapeless)
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	f, err := working(ctx, s, tongue.T("fairing the frames"), func() (fair.Faired, error) { return fair.Fair(ctx, h.Frames, within) })
 	if err != nil {
@@ -198,7 +198,7 @@ func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, 
 	sliced, err := c.sliced(c.Source, c.drawingFlags)
 	if err != nil || !sliced {
 		if err == nil {
-			kind, p, notes, faults = app.Check(c.Source, c.taking(c.along(), hull.BowEnd(c.Bow)))
+			kind, p, notes, faults, err = c.readWhole(s)
 		}
 		return kind, p, notes, faults, err
 	}
@@ -209,12 +209,29 @@ func (c *checkCmd) read(s *streams) (kind string, p *hull.Plan, notes []string, 
 	return kind, p, notes, faults, err
 }
 
+// readWhole reads what is not sliced.
+func (c *checkCmd) readWhole(s *streams) (kind string, p *hull.Plan, notes []string, faults []fault.Fault, err error) {
+	ctx, release := s.interruptible()
+	defer release()
+	type found struct {
+		kind   string
+		plan   *hull.Plan
+		notes  []string
+		faults []fault.Fault
+	}
+	f, err := working(ctx, s, "planking the hull", func() (found, error) {
+		kind, p, notes, faults := app.Check(ctx, c.Source, c.taking(c.along(), hull.BowEnd(c.Bow)))
+		return found{kind, p, notes, faults}, ctx.Err()
+	})
+	return f.kind, f.plan, f.notes, f.faults, err
+}
+
 // misfits measures the frames against the run of their neighbours.
 func misfits(s *streams, h *hull.Hull) ([]answer.Misfit, error) {
 	if h.Shapeless() {
 		return nil, tongue.Errorf("its frames cannot be compared with their neighbours: %w", loft.ErrShapeless)
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	found, err := working(ctx, s, tongue.T("measuring the misfits"), func() ([]fair.Misfit, error) { return fair.Misfits(ctx, h.Frames) })
 	return answer.MisfitsOf(h, found), err
@@ -376,7 +393,7 @@ func (c *lineCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	p := c.following(k.Plan, layers)
 	if k, err = k.ReplankContext(ctx, p); err != nil {
@@ -574,7 +591,7 @@ func (c *strakesCmd) Run(s *streams) error {
 	if !c.March {
 		return c.give(s, a)
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	m, err := working(ctx, s, tongue.T("laying strips outwards"), func() (answer.March, error) { return answer.MarchOf(ctx, k) })
 	if err != nil {

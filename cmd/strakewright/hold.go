@@ -58,7 +58,7 @@ func (c *holdCmd) Run(s *streams) error {
 	if asked.Held, err = c.frames(k); err != nil {
 		return err
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	meter := newMeter(s.messages)
 	a, err := unlessStopped(ctx, func() (answer.Hold, error) {

@@ -123,11 +123,15 @@ var hostile = map[string]func(w *bufio.Writer){
 
 func text(s string) func(*bufio.Writer) { return func(w *bufio.Writer) { w.WriteString(s) } }
 
+// times writes s n times, many at once where it is short.
 func times(n int, s string) func(*bufio.Writer) {
 	return func(w *bufio.Writer) {
-		for range n {
-			w.WriteString(s)
+		many := max(4096/len(s), 1)
+		text := strings.Repeat(s, many)
+		for range n / many {
+			w.WriteString(text)
 		}
+		w.WriteString(text[:n%many*len(s)])
 	}
 }
 

@@ -12,8 +12,12 @@ import (
 
 // interruptible gives a context that ends when the user or the system asks the
 // program to stop, and what lets go of their signals again.
-func interruptible() (context.Context, context.CancelFunc) {
-	return signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+func (s *streams) interruptible() (context.Context, context.CancelFunc) {
+	within := context.Background()
+	if s.within != nil {
+		within = s.within()
+	}
+	return signal.NotifyContext(within, os.Interrupt, syscall.SIGTERM)
 }
 
 // unlessStopped gives the answer of work that writes nothing, or the error of the
@@ -28,6 +32,10 @@ func meanwhile[A any](ctx context.Context, ticks <-chan time.Time, do func(), wo
 	type answered struct {
 		answer A
 		err    error
+	}
+	if err := ctx.Err(); err != nil {
+		var none A
+		return none, err
 	}
 	done := make(chan answered, 1)
 	go func() {

@@ -34,7 +34,7 @@ func (c *layersCmd) Run(s *streams) error {
 		return err
 	}
 	if c.changes() {
-		if k, err = c.changed(k); err != nil {
+		if k, err = c.changed(s, k); err != nil {
 			return err
 		}
 	}
@@ -51,7 +51,7 @@ func (c *layersCmd) changes() bool {
 }
 
 // changed is the planking with the layer as the flags have it.
-func (c *layersCmd) changed(k *loft.Planking) (*loft.Planking, error) {
+func (c *layersCmd) changed(s *streams, k *loft.Planking) (*loft.Planking, error) {
 	if c.Layer == nil {
 		return nil, misused("name the layer to change with --layer, as --layer 1")
 	}
@@ -63,10 +63,10 @@ func (c *layersCmd) changed(k *loft.Planking) (*loft.Planking, error) {
 	if err := c.change(&p.Layers[layer]); err != nil {
 		return nil, err
 	}
-	if k, err = replanked(k, p); err != nil || c.Settle == "" {
+	if k, err = replanked(s, k, p); err != nil || c.Settle == "" {
 		return k, err
 	}
-	return c.settled(k, layer)
+	return c.settled(s, k, layer)
 }
 
 // change makes the changes that are told outright.
@@ -118,11 +118,13 @@ func blockOf(text string) (b hull.Solid, err error) {
 }
 
 // replanked is the planking of a plan that a flag changed.
-func replanked(k *loft.Planking, p *hull.Plan) (*loft.Planking, error) {
+func replanked(s *streams, k *loft.Planking, p *hull.Plan) (*loft.Planking, error) {
 	if faults := p.Check(); len(faults) > 0 {
 		return nil, misuse{faults[0]}
 	}
-	out, err := k.Replank(p)
+	ctx, release := s.interruptible()
+	defer release()
+	out, err := working(ctx, s, "planking the hull", func() (*loft.Planking, error) { return k.ReplankContext(ctx, p) })
 	if err != nil {
 		return nil, misuse{err}
 	}
@@ -131,7 +133,7 @@ func replanked(k *loft.Planking, p *hull.Plan) (*loft.Planking, error) {
 
 // settled takes one way out of the folds of a layer: the thinnest strips asked for
 // by any, the one run of frames, or a block for each.
-func (c *layersCmd) settled(k *loft.Planking, layer int) (*loft.Planking, error) {
+func (c *layersCmd) settled(s *streams, k *loft.Planking, layer int) (*loft.Planking, error) {
 	p := k.Plan.Clone()
 	taken := 0
 	for _, n := range k.Layers[layer].Notes {
@@ -154,7 +156,7 @@ func (c *layersCmd) settled(k *loft.Planking, layer int) (*loft.Planking, error)
 	if taken == 0 {
 		return nil, misused("--settle: layer %d does not fold anywhere", layer+1)
 	}
-	return replanked(k, p)
+	return replanked(s, k, p)
 }
 
 // remedyBy is the remedy of a fold by its name in the shell; nil where there is none.

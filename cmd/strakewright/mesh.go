@@ -84,7 +84,7 @@ func (f meshFlags) sliced(path string, d drawingFlags) (bool, error) {
 
 // slicing has a mesh sliced, with its progress told, until it is stopped.
 func (f meshFlags) slicing(s *streams, d drawingFlags, work func(ctx context.Context, how mesh.Options) error) error {
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	meter := newMeter(s.messages)
 	defer meter.end()

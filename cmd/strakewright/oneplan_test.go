@@ -1,11 +1,11 @@
 package main
 
 import (
+	"bytes"
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -20,9 +20,8 @@ import (
 )
 
 // TestOnePlanFromTakeOffToSteps takes three hulls from their frames to the steps of laying
-// with the program itself, and compares what its commands say of every strake.
+// with the commands of the program, and compares what they say of every strake.
 func TestOnePlanFromTakeOffToSteps(t *testing.T) {
-	program := built(t)
 	for name, h := range map[string]*hull.Hull{"launch": apptest.Launch(), "chined": apptest.Chined(), "merchant": apptest.Merchant()} {
 		t.Run(name, func(t *testing.T) {
 			dir := t.TempDir()
@@ -30,15 +29,13 @@ func TestOnePlanFromTakeOffToSteps(t *testing.T) {
 			require.NoError(t, err)
 			require.NoError(t, source.WritePoints(f, h))
 			require.NoError(t, f.Close())
+			t.Chdir(dir)
+			t.Setenv("HOME", dir)
 			run := func(args ...string) []byte {
 				t.Helper()
-				c := exec.Command(program, args...)
-				c.Dir, c.Env = dir, append(os.Environ(), "HOME="+dir)
-				var messages strings.Builder
-				c.Stderr = &messages
-				out, err := c.Output()
-				require.NoError(t, err, "%v: %s", args, messages.String())
-				return out
+				var out, messages bytes.Buffer
+				require.Zero(t, run(args, &out, &messages), "%v: %s", args, &messages)
+				return out.Bytes()
 			}
 			run("take-off", "hull.csv", "-o", "taken.strakeplan")
 			run("line", "taken.strakeplan", "--bands", "3", "-o", "plan.strakeplan")

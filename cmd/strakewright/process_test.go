@@ -1,9 +1,12 @@
 package main
 
 import (
+	"fmt"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -12,16 +15,45 @@ import (
 	"github.com/strakewright/strakewright/hull"
 )
 
-// built builds the program and gives its path.
+// built builds the program, once for all tests, and gives its path.
 func built(tb testing.TB) string {
 	tb.Helper()
-	program := filepath.Join(tb.TempDir(), "strakewright")
+	program, err := theProgram()
+	require.NoError(tb, err)
+	return program
+}
+
+var theProgram = sync.OnceValues(func() (string, error) {
+	dir, err := os.MkdirTemp("", "strakewright-built-")
+	if err != nil {
+		return "", err
+	}
+	leftAtEnd = append(leftAtEnd, dir)
+	program := filepath.Join(dir, "strakewright")
 	if runtime.GOOS == "windows" {
 		program += ".exe"
 	}
-	out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput()
-	require.NoError(tb, err, "%s", out)
-	return program
+	if out, err := exec.Command("go", "build", "-o", program, ".").CombinedOutput(); err != nil {
+		return "", fmt.Errorf("%w: %s", err, out)
+	}
+	return program, nil
+})
+
+// leftAtEnd are folders to take away when all tests are over.
+var leftAtEnd []string
+
+// tidied are tests after which nothing is left.
+type tidied struct{ *testing.M }
+
+func (m tidied) Run() int {
+	code := m.M.Run()
+	for _, dir := range leftAtEnd {
+		if err := os.RemoveAll(dir); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			code = max(code, 1)
+		}
+	}
+	return code
 }
 
 // demoPlan saves the demo plan as a file and gives its path.

@@ -77,7 +77,7 @@ func (c *recordCmd) Run(s *streams) error {
 			return fmt.Errorf("%s: %w", c.Plan, err)
 		}
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	if c.CSV != "" {
 		return c.table(ctx, s, k)
@@ -227,7 +227,7 @@ func (c *recordCmd) write(s *streams) error {
 			return misused("%s is a hull source, not a plan: make a plan from it with take-off", c.Plan)
 		}
 		var err error
-		taken, noted, err = c.change(session)
+		taken, noted, err = c.change(s, session)
 		k, told = session.Planking(), session.Told()
 		return err
 	})
@@ -259,7 +259,7 @@ func (c *recordCmd) learn(s *streams) error {
 	if err != nil {
 		return err
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	waiting := func() { s.tell([]string{tongue.T("%s is in use by another program; waiting for it.", string(c.To))}) }
 	taught, lost, err := app.LearnInto(ctx, string(c.To), waiting, k)
@@ -272,7 +272,7 @@ func (c *recordCmd) learn(s *streams) error {
 
 // change notes, strikes out, takes an option, or what other builds taught; taken is
 // that, and noted what was noted.
-func (c *recordCmd) change(session *app.Session) (taken []hull.Spread, noted *hull.Entry, err error) {
+func (c *recordCmd) change(s *streams, session *app.Session) (taken []hull.Spread, noted *hull.Entry, err error) {
 	switch c.What {
 	case "learn":
 		b, err := hull.OpenBuilder(string(c.From))
@@ -288,11 +288,11 @@ func (c *recordCmd) change(session *app.Session) (taken []hull.Spread, noted *hu
 		}
 		return nil, &e, refusedNote(session.Note(hull.Side(c.Side), e), "note")
 	}
-	return nil, nil, c.alter(session)
+	return nil, nil, c.alter(s, session)
 }
 
 // alter changes the record otherwise.
-func (c *recordCmd) alter(session *app.Session) error {
+func (c *recordCmd) alter(s *streams, session *app.Session) error {
 	side := hull.Side(c.Side)
 	switch c.What {
 	case "strike":
@@ -303,7 +303,7 @@ func (c *recordCmd) alter(session *app.Session) error {
 	case "rule":
 		return session.SetRule(float64(*c.ReadTo))
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	options, err := c.options(ctx, session.Planking())
 	release() // from here on something is written
 	if err != nil {

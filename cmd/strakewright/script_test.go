@@ -18,7 +18,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"strakewright": main})
+	testscript.Main(tidied{m}, map[string]func(){"strakewright": main})
 }
 
 // TestScripts runs the whole program from the scripts in testdata/script, each

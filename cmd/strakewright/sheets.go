@@ -50,7 +50,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 		return misuse{err}
 	}
 	settings.Date = app.DateOf(c.Plan)
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	meter := newMeter(s.messages)
 	defer meter.end()

@@ -50,6 +50,7 @@ Without a command it opens a window on FILE, a plan or a hull source, or on the 
 // streams is where a command writes.
 type streams struct {
 	out, messages io.Writer
+	within        func() context.Context // asked for by each work that can be stopped; nil for no bounds but the user's
 }
 
 // format is how a command gives its answer.
@@ -110,7 +111,7 @@ func run(args []string, out, messages io.Writer) (code int) {
 			code = int(c)
 		}
 	}()
-	s := &streams{out, messages}
+	s := &streams{out: out, messages: messages}
 	return exitCode(s.do(args), messages)
 }
 

@@ -42,7 +42,7 @@ func (c *stockCmd) Run(s *streams) error {
 	if err != nil {
 		return err
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	a, err := working(ctx, s, tongue.T("reckoning the strips"), func() (answer.Stock, error) { return c.answer(ctx, k, layers) })
 	if err != nil {

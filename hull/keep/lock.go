@@ -69,11 +69,10 @@ func lockPath(target string) string { return Beside(target, "lock") }
 // locks: in the user's cache, which at least keeps out the user's other runs on
 // this computer.
 func lockElsewhere(target string) (string, error) {
-	cache, err := os.UserCacheDir()
+	dir, err := OwnFolder()
 	if err != nil {
 		return "", err
 	}
-	dir := filepath.Join(cache, "strakewright")
 	sum := sha256.Sum256([]byte(target))
 	return filepath.Join(dir, hex.EncodeToString(sum[:])+".lock"), os.MkdirAll(dir, 0o700)
 }
