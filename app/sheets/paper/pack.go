@@ -379,7 +379,7 @@ func (c *course) density() float64 { return c.used / c.room }
 // whose pages are few and are laid out in more ways.
 func (s Setup) followed(blocks int) int {
 	if s.isRoll() {
-		return min(max(300/max(blocks, 1), 2), 4)
+		return min(max(500/max(blocks, 1), 3), 6)
 	}
 	return min(max(1000/max(blocks, 1), 4), 20)
 }
@@ -390,15 +390,25 @@ func (s Setup) followed(blocks int) int {
 // goes onto no page.
 func (s Setup) fewest(blocks []*block) (pages []full, stuck *block) {
 	ways := []course{{rest: blocks}}
+	var done *course
 	for {
 		var next []course
 		for _, c := range ways {
 			if len(c.rest) == 0 {
-				return c.last.pages(), nil // the best of those that end first
+				if !s.isRoll() || len(blocks) == 0 {
+					return c.last.pages(), nil // the best of those that end first
+				}
+				if done == nil || c.density() > done.density() {
+					done = &c // of a roll, that which takes the least of it
+				}
+				continue
 			}
 			for _, f := range s.fills(c.rest) {
 				next = append(next, c.with(f))
 			}
+		}
+		if len(next) == 0 && done != nil {
+			return done.last.pages(), nil
 		}
 		if len(next) == 0 {
 			return nil, ways[0].rest[0]
@@ -417,11 +427,17 @@ type filled struct {
 	rest []*block
 }
 
+// fewBlocks are so few that a roll is tried in more lengths for them.
+const fewBlocks = 100
+
 // fills lays out one page upright and one lying; of a roll, several lengths of it.
 func (s Setup) fills(blocks []*block) (out []filled) {
 	longs := []float64{0}
 	if s.isRoll() {
-		longs = []float64{handyRoll, 1.25 * handyRoll}
+		longs = []float64{0.8 * handyRoll, handyRoll, 1.2 * handyRoll}
+		if len(blocks) <= fewBlocks {
+			longs = append(longs, 0.9*handyRoll, 1.1*handyRoll, 1.3*handyRoll)
+		}
 	}
 	for _, lying := range []bool{false, true} {
 		for _, long := range longs {
