@@ -2,6 +2,7 @@ package loft
 
 import (
 	"math"
+	"slices"
 
 	"github.com/strakewright/strakewright/hull"
 )
@@ -59,6 +60,7 @@ type Bend struct {
 	Twist     hull.Angle // from end to end
 	TwistMost float64    // steepest twist, rad in 1 mm, signed
 	Spans     []BendSpan // by rising frame; together the whole of the strake
+	Untold    []int      // frames at the hull's ends at which the frames do not tell the bend, and all of this is a guess
 }
 
 // bends gives, for every strake that is laid, how a strip of the given thickness (mm)
@@ -88,6 +90,7 @@ func (st *Strake) Bend(thickness float64, limits BendLimits) Bend {
 		}
 	}
 	b.Near = nearestFrame(worst)
+	b.Untold = st.untoldEnds()
 	b.Strain = thickness * abs(st.Centre.Face[worst]) / 2
 	b.Form = formFor(st.Centre.Face[worst], thickness)
 	for k := st.From; k < st.To; k += stationsPerBay {
@@ -98,6 +101,44 @@ func (st *Strake) Bend(thickness float64, limits BendLimits) Bend {
 		b.span(BendSpan{k / stationsPerBay, k/stationsPerBay + 1, limits.How(strain), strain})
 	}
 	return b
+}
+
+// untoldEnds are the frames at the hull's ends to which a strake is laid and at which the
+// frames do not tell its bend.
+func (st *Strake) untoldEnds() (frames []int) {
+	for i, frame := range []int{0, len(st.At) - 1} {
+		if st.Centre.untold[i] && st.At[frame].Laid {
+			frames = append(frames, frame)
+		}
+	}
+	return frames
+}
+
+// Guessed reports whether the least radius is at a place where the frames do not tell it.
+func (b *Bend) Guessed() bool { return slices.Contains(b.Untold, b.Near) }
+
+// BendUntold says that the frames do not tell how strakes bend at an end of the hull, since
+// the last bay turns far more than the next.
+type BendUntold struct {
+	Frame   int
+	Strakes []string
+}
+
+func (BendUntold) note() {}
+
+// noteBends notes at which ends of the hull the bend is a guess.
+func (l *Layer) noteBends() {
+	for _, frame := range []int{0, l.Surface.Frames() - 1} {
+		n := BendUntold{Frame: frame}
+		for _, st := range l.Strakes {
+			if slices.Contains(st.untoldEnds(), frame) {
+				n.Strakes = append(n.Strakes, st.ID)
+			}
+		}
+		if n.Strakes != nil {
+			l.tell(n)
+		}
+	}
 }
 
 // formFor is the diameter, mm, of the form round which a strip of the given thickness

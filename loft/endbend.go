@@ -141,13 +141,14 @@ func (e endBays) conicEnd(alone, share [endFrames]float64, end float64) (bend fl
 
 // steepen gives a line its bend at those ends of the surface to which the hull is
 // planked. Within the last bay the bend is raised by the square of the distance from
-// the next frame: it grows more steeply towards the end.
+// the next frame: it grows more steeply towards the end. At an end whose last bay is also
+// the sharpest the frames may not tell the bend: see endPlaces.untold.
 func (l *Line) steepen(s *Surface) {
 	n := s.Frames()
 	if n < endFrames {
 		return
 	}
-	for _, end := range []struct {
+	for i, end := range [2]struct {
 		is          bool
 		frame, step int
 	}{{s.first == 0, 0, 1}, {s.last == n-1, n - 1, -1}} {
@@ -160,10 +161,29 @@ func (l *Line) steepen(s *Surface) {
 			k := s.FrameStation(end.frame + end.step*i)
 			read[i], along[i] = float64(l.Face[k]), math.Abs(l.S[k]-l.S[at])
 		}
-		by := endBend(read, along) - read[0]
+		told := endBend(read, along)
+		if n > endFrames {
+			p := l.placesAt(s, end.frame, end.step)
+			told = p.conic(told, read[0])
+			l.untold[i] = !s.shapeless && p.untold()
+		}
+		by := told - read[0]
 		for k := range stationsPerBay {
 			rest := 1 - float64(k)/stationsPerBay
 			l.Face[at+end.step*k] += hull.Curvature(by * rest * rest)
 		}
 	}
+}
+
+// placesAt are the places of a line at six frames from an end inwards, in the plane of its
+// run and its face at the end.
+func (l *Line) placesAt(s *Surface, frame, step int) (out endPlaces) {
+	at := s.FrameStation(frame)
+	j := s.atStation(at, l.V[at])
+	normal := j.Normal()
+	for i := range out {
+		by := l.P[s.FrameStation(frame+i*step)].Sub(l.P[at])
+		out[i] = endPoint{by.Dot(l.runs[frame].tangent), by.Dot(normal)}
+	}
+	return out
 }

@@ -1,6 +1,7 @@
 package loft
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"testing"
@@ -36,14 +37,17 @@ type spheroid struct{}
 
 func (spheroid) radius(x float64) float64 { return 60 * math.Sqrt(1-x*x/(300*300)) }
 
-// bend is its normal curvature at p along the unit way: the second derivative of
-// x²/a² + (y²+z²)/b² along it, by its gradient.
+// bend is its normal curvature at p along way, taken into its face there: the second
+// derivative of x²/a² + (y²+z²)/b² along it, by its gradient.
 func (spheroid) bend(p, way mgl64.Vec3) float64 {
 	scale := mgl64.Vec3{1. / (300 * 300), 1. / (60 * 60), 1. / (60 * 60)}
 	var slope mgl64.Vec3
 	second := 0.0
 	for i := range p {
 		slope[i] = p[i] * scale[i]
+	}
+	way = way.Sub(slope.Mul(way.Dot(slope) / slope.Dot(slope))).Normalize()
+	for i := range p {
 		second += way[i] * way[i] * scale[i]
 	}
 	return second / slope.Len()
@@ -107,6 +111,59 @@ func TestBendAtEndFrames(t *testing.T) {
 		for i := range told {
 			assert.InDelta(t, 0, told[i], c.within, name)
 			assert.GreaterOrEqual(t, math.Abs(cubic[i]), c.was, name)
+		}
+	}
+}
+
+// superellipse is a waterline of half-axes 120 and 60 mm.
+type superellipse float64
+
+func (n superellipse) halfBreadth(x float64) float64 {
+	return 60 * math.Pow(math.Max(1-math.Pow(math.Abs(x)/120, float64(n)), 0), 1/float64(n))
+}
+
+// bend is its curvature at p, as that of an implicit curve.
+func (n superellipse) bend(p, _ mgl64.Vec3) float64 {
+	e, x, y := float64(n), math.Abs(p.X())/120, p.Y()/60
+	fx, fy := e*math.Pow(x, e-1)/120, e*math.Pow(y, e-1)/60
+	fxx, fyy := e*(e-1)*math.Pow(x, e-2)/(120*120), e*(e-1)*math.Pow(y, e-2)/(60*60)
+	return (fxx*fy*fy + fyy*fx*fx) / math.Pow(fx*fx+fy*fy, 1.5)
+}
+
+// The bend at a bluff end is told within 2 % where it is that of a conic, at any slope, and
+// else within 11 % (powers 1.6 to 3 are far from one); where it is not, the line says that
+// the frames do not tell it.
+func TestBendAtBluffEnds(t *testing.T) {
+	var body spheroid
+	closing := func(end ...float64) []float64 {
+		return append(append(bodies.Spaced(-60, 50, 12), 59, 68, 76, 83, 89, 95), end...)
+	}
+	known := func(name string, frames []hull.Frame, exact func(p, way mgl64.Vec3) float64, within float64) {
+		s, err := Loft(frames)
+		require.NoError(t, err)
+		n := s.Frames() - 1
+		k := s.FrameStation(n)
+		for _, v := range []float64{0.1, 0.55} {
+			l := s.lineAlong(level(len(s.stations), v))
+			if off := math.Abs(float64(l.Face[k]))/exact(l.P[k], l.runs[n].tangent) - 1; math.Abs(off) > within {
+				assert.True(t, l.untold[1] && within > 0.02, "%s: off by %.1f %%", name, 100*off)
+			} else if within > 0.02 {
+				assert.False(t, l.untold[1] && math.Abs(off) < 0.015, "%s: off by %.1f %%", name, 100*off)
+			}
+		}
+	}
+	for _, span := range []float64{260, 285, 295} {
+		for _, n := range []int{9, 13, 25} {
+			known("spheroid", bodies.Revolved(bodies.Spaced(-span, span, n), 31, body.radius), body.bend, 0.02)
+		}
+	}
+	for _, end := range [][]float64{{101, 106, 110}, {101, 106, 114}, {101, 106, 117}, {101, 106, 119}, {101, 106, 119.9}} {
+		for _, power := range []superellipse{1.6, 2, 2.5, 3} {
+			within := 0.11
+			if power == 2 {
+				within = 0.02
+			}
+			known(fmt.Sprint(power, end), standing(closing(end...), power.halfBreadth), power.bend, within)
 		}
 	}
 }

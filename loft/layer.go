@@ -78,6 +78,7 @@ func newLayer(ctx context.Context, p *hull.Plan, index int, s *Surface, old *Lay
 	l.noteGirths(&p.Hull)
 	l.noteEnds(&p.Hull)
 	l.noteTurns()
+	l.noteBends()
 	return l, nil
 }
 

@@ -25,6 +25,7 @@ type Line struct {
 	course course
 	speed  []float64 // mm per unit of u
 	runs   []run     // at every frame
+	untold [2]bool   // at its first and last frame: the frames do not tell the bend there
 }
 
 // run is the direction of a line over a frame.

@@ -210,6 +210,9 @@ func (w laying) bend() string {
 	if w.Bend.Radius == 0 {
 		return tongue.T("it is flat")
 	}
+	if w.Bend.Guessed() {
+		return tongue.T("the least radius, near frame %s, is not known from the frames, but may be about %s: measure it there", w.frame(w.Bend.Near), told(w.u, w.Bend.Radius, 0))
+	}
 	return tongue.T("the least radius is %s near frame %s, a face strain of %.2f %%", told(w.u, w.Bend.Radius, 0), w.frame(w.Bend.Near), 100*w.Bend.Strain)
 }
 

@@ -89,6 +89,8 @@ func NoteText(l *loft.Layer, note loft.Note, u Units) string {
 		return noTurn(n)
 	case loft.TurnsBetween:
 		return turnsBetween(l, n, u)
+	case loft.BendUntold:
+		return bendUntold(l, n)
 	case loft.Folds:
 		return foldText(l, n, u)
 	case loft.MadeBlock:
@@ -152,6 +154,14 @@ func turnsBetween(l *loft.Layer, n loft.TurnsBetween, u Units) string {
 		text += tongue.T(", canted by %.0f degrees", cant)
 	}
 	return text + "."
+}
+
+// bendUntold says where the hull must be measured before a strip is bent.
+func bendUntold(l *loft.Layer, n loft.BendUntold) string {
+	return tongue.Count(len(n.Strakes),
+		"How tightly strake %[2]s bends at frame %[1]s is not known from the frames, since the hull turns far more between the last two than before: the radius and the verdict there are guesses. Measure the hull's round at %[1]s along the strake, with a bent wire or a card, before you bend a strip.",
+		"How tightly strakes %[2]s bend at frame %[1]s is not known from the frames, since the hull turns far more between the last two than before: the radii and the verdicts there are guesses. Measure the hull's round at %[1]s along the strakes, with a bent wire or a card, before you bend a strip.",
+		l.Surface.FrameName(n.Frame), strings.Join(n.Strakes, ", "))
 }
 
 // framesCalled names frames, by rising index, with those between the ends of a run

@@ -120,6 +120,8 @@ func problemOf(note loft.Note, layer int) (p Problem, ok bool) {
 		return is(LookAt, tongue.T("Lines that follow the thin batten"), n.Line-1, -1)
 	case loft.TurnsBetween:
 		return is(LookAt, tongue.T("Bays with too few frames"), -1, n.Frame)
+	case loft.BendUntold:
+		return is(LookAt, tongue.T("Bends that the frames do not tell"), -1, n.Frame)
 	case loft.NoTurn:
 		return is(LookAt, tongue.T("Frames without a turn"), -1, -1)
 	case loft.CreepsApart:

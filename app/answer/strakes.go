@@ -27,10 +27,11 @@ type Strake struct {
 	Band          int        `json:"band"`
 	Number        int        `json:"number"`
 	Garboard      bool       `json:"garboard"`
-	At            []Crossing `json:"at"`                 // the frames at which it is laid
-	EdgeSetMax    *float64   `json:"edge_set_max_per_m"` // nil where the hull has no shape
-	FaceRadiusMin *float64   `json:"face_radius_min"`    // nil where flat all along, and where the hull has no shape
-	Twist         *float64   `json:"twist_deg"`          // nil where the hull has no shape
+	At            []Crossing `json:"at"`                            // the frames at which it is laid
+	EdgeSetMax    *float64   `json:"edge_set_max_per_m"`            // nil where the hull has no shape
+	FaceRadiusMin *float64   `json:"face_radius_min"`               // nil where flat all along, and where the hull has no shape
+	Guessed       bool       `json:"face_radius_guessed,omitempty"` // the frames do not tell it
+	Twist         *float64   `json:"twist_deg"`                     // nil where the hull has no shape
 	Length        float64    `json:"length"`
 	Cuts          []Cut      `json:"cuts"`       // by which a sprung strake's strip is planed, before it is bevelled; none of another
 	Strays        float64    `json:"cuts_stray"` // from its edge, at the most
@@ -134,6 +135,8 @@ func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {
 		FaceRadiusMin: radius(s.FaceRadiusMin, s.FaceRadiusMin > 0),
 		Length:        tidy(s.Length),
 	}
+	bend := s.Bend(1, loft.BendLimits{})
+	out.Guessed = bend.Guessed()
 	for i, c := range s.At {
 		if c.Laid {
 			out.At = append(out.At, CrossingOf(frames[i].Name, c))

@@ -2,6 +2,7 @@ package answer
 
 import (
 	"io"
+	"slices"
 	"strconv"
 
 	"github.com/strakewright/strakewright/assets/tongue"
@@ -21,6 +22,9 @@ func (a Strakes) Text(w io.Writer) error {
 		p.layer(layer)
 		p.table(summary(strakes))
 		p.line("Length and face bend radius in mm, edge-set per metre, twist in degrees from end to end.")
+		if slices.ContainsFunc(strakes, func(st Strake) bool { return st.Guessed }) {
+			p.line("A bend radius with a question mark is a guess: see the notes.")
+		}
 		p.line(verdictsNote)
 		a.verdicts(p, strakes)
 		a.matrix(p, tongue.T("Width along the frame, mm: marks the frame."), strakes, func(c Crossing) string { return mm(c.WidthFrame) })
@@ -111,6 +115,9 @@ func summary(strakes []Strake) table {
 func (s Strake) bend() string {
 	if s.EdgeSetMax == nil {
 		return "-"
+	}
+	if s.Guessed {
+		return bend(s.FaceRadiusMin) + "?"
 	}
 	return bend(s.FaceRadiusMin)
 }

@@ -74,6 +74,8 @@ var everyNote = []loft.Note{
 	loft.NoTurn{Frames: []string{"A", "B", "C", "D", "E", "F", "G"}},
 	loft.TurnsBetween{Frame: 1, Down: 12.3, Turn: 0.9, Length: 45.6, Off: 1.7, Mend: hull.Plane{X: 42.3, Cant: -0.7}},
 	loft.TurnsBetween{Frame: 0, Turn: 0.9, Length: 45.6, Off: 1.7, Mend: hull.Plane{X: 42.3}},
+	loft.BendUntold{Frame: 0, Strakes: []string{"1.01", "1.02"}},
+	loft.BendUntold{Frame: 0, Strakes: []string{"1.01"}},
 	loft.Folds{From: 0, To: 2, Upper: 41.25, Lower: 58.1, At: 1, Down: 52.3, Why: loft.HollowFold, Radius: 1.97, Thickness: 2.5, Left: 1.77, Thin: 1.76, EndFrom: 3, EndTo: 6, BlockTo: 3},
 	loft.Folds{From: 1, To: 1, Upper: 1.2, Lower: 3.4, Why: loft.SquareFold, Thickness: 2.5},
 	loft.MadeBlock{From: 0, To: 3, Upper: 41.25, Lower: 58.15, Thinned: true, Left: 1.77},

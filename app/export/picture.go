@@ -10,6 +10,7 @@ import (
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/app/draw/pdf"
 	"github.com/strakewright/strakewright/app/draw/svg"
+	"github.com/strakewright/strakewright/app/sheets/paper"
 	"github.com/strakewright/strakewright/assets/tongue"
 )
 
@@ -17,6 +18,7 @@ import (
 // screen, as many to an inch as CSS's px (CSS Values and Units Level 3, 5.2).
 type Picture struct {
 	Title         string
+	Stamp         paper.Stamp // which state of the plan it shows, on SVG and PDF
 	Width, Height float64
 	Drawing       *draw.Drawing      // nil for a view that is painted, not drawn in lines
 	Paint         func() image.Image // as pixels
@@ -38,12 +40,14 @@ func (p *Picture) Writer(path string) (func(io.Writer) error, error) {
 	case p.Drawing == nil:
 		return nil, tongue.Errorf("%s: this view is made of pixels: save it as .png", filepath.Base(path))
 	}
-	s := p.sheet()
+	stamped := paper.Stamped(*p.sheet(), p.Title, p.Stamp)
+	s := &stamped
 	if ending == ".svg" {
 		return func(w io.Writer) error { return svg.Write(w, s) }, nil
 	}
 	return func(w io.Writer) error {
 		doc := pdf.New(p.Title)
+		doc.Date(p.Stamp.Date)
 		doc.Page(s.Width, s.Height, pdf.Scale{})
 		doc.Draw(&s.Drawing)
 		return doc.Write(w)

@@ -3,9 +3,16 @@ package export
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"time"
 
+	"github.com/strakewright/strakewright/app/sheets/paper"
 	"github.com/strakewright/strakewright/hull"
 )
+
+// StampOf tells a state of a plan from others, on all that is made of it.
+func StampOf(p *hull.Plan, date time.Time) paper.Stamp {
+	return paper.Stamp{Revision: revision(p), Date: date}
+}
 
 // digits are those of a revision: of a hundred states of a plan, two share one of 16^7
 // with a chance of 1 in 54,000 (the birthday bound, n²/2m).

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
 
 	"github.com/strakewright/strakewright/app/apptest"
 	"github.com/strakewright/strakewright/app/draw"
@@ -69,6 +70,7 @@ func sheetsOfRevision(t *testing.T, p *hull.Plan) string {
 		assert.Contains(t, b.String(), "2026-03-01", f.name)
 		assert.Contains(t, b.String(), p.Title, f.name)
 	}
+	tablesOfRevision(t, set)
 	var first, second bytes.Buffer
 	for _, b := range []*bytes.Buffer{&first, &second} {
 		require.NoError(t, set.sectionPDF(b, set.sheets[0].Section, set.sheets[:1]))
@@ -76,6 +78,57 @@ func sheetsOfRevision(t *testing.T, p *hull.Plan) string {
 	assert.Equal(t, first.Bytes(), second.Bytes())
 	assert.Regexp(t, `CreationDate: +D:20260301120000`, proof.Run(t, "pdfinfo", "-rawdates", proof.File(t, "a.pdf", first.Bytes())))
 	return set.Revision()
+}
+
+// tablesOfRevision finds a set's title, revision and date in its workbook, and beside its
+// other tables.
+func tablesOfRevision(t *testing.T, set *Set) {
+	t.Helper()
+	files := map[string][]byte{}
+	for _, f := range set.files() {
+		if f.name == "revision.txt" || f.name == "tables.xlsx" {
+			var first, second bytes.Buffer
+			require.NoError(t, f.write(&first))
+			require.NoError(t, f.write(&second))
+			require.Equal(t, first.Bytes(), second.Bytes(), f.name)
+			files[f.name] = first.Bytes()
+		}
+	}
+	assert.True(t, strings.HasPrefix(string(files["revision.txt"]), set.ship+"\nrevision "+set.Revision()+"\n2026-03-01\n"))
+	book, err := excelize.OpenReader(bytes.NewReader(files["tables.xlsx"]))
+	require.NoError(t, err)
+	defer func() { require.NoError(t, book.Close()) }()
+	about, err := book.GetDocProps()
+	require.NoError(t, err)
+	assert.Equal(t, "revision "+set.Revision(), about.Subject)
+	assert.Equal(t, "2026-03-01T12:00:00Z", about.Created)
+	for _, name := range book.GetSheetList() {
+		foot, err := book.GetHeaderFooter(name)
+		require.NoError(t, err)
+		assert.Contains(t, foot.OddFooter, set.ship+", revision "+set.Revision()+", 2026-03-01", name)
+	}
+}
+
+// A view that is kept as a picture bears the state of the plan that it shows, and its date.
+func TestASavedViewBearsItsRevision(t *testing.T) {
+	var d draw.Drawing
+	d.Line(draw.Ink, draw.Pen{Width: 0.3}, draw.Pt(0, 0), draw.Pt(50, 50))
+	plan := apptest.Planked(t, 1).Plan
+	stamp := StampOf(plan, time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC))
+	p := Picture{Title: "Wigley, Profile", Stamp: stamp, Width: 400, Height: 100, Drawing: &d}
+	for _, ending := range []string{".svg", ".pdf"} {
+		write, err := p.Writer("view" + ending)
+		require.NoError(t, err)
+		var b bytes.Buffer
+		require.NoError(t, write(&b))
+		if ending == ".svg" {
+			assert.Contains(t, b.String(), "Wigley, Profile, revision "+revision(plan)+", 2026-03-01")
+			continue
+		}
+		file := proof.File(t, "view.pdf", b.Bytes())
+		assert.Regexp(t, `CreationDate: +D:20260301120000`, proof.Run(t, "pdfinfo", "-rawdates", file))
+		assert.Contains(t, proof.Run(t, "pdftotext", file, "-"), revision(plan))
+	}
 }
 
 func TestEverySheetBearsTitleRevisionAndDate(t *testing.T) {

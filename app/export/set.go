@@ -4,6 +4,8 @@ import (
 	"context"
 	"io"
 	"slices"
+	"strings"
+	"time"
 
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
@@ -13,6 +15,7 @@ import (
 	"github.com/strakewright/strakewright/app/sheets/paper"
 	"github.com/strakewright/strakewright/app/tables"
 	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull/visible"
 	"github.com/strakewright/strakewright/loft"
 )
 
@@ -210,7 +213,29 @@ func (s *Set) files() []file {
 		t := &s.tables[i]
 		out = append(out, file{"tables/" + t.Name + ".csv", t.WriteCSV})
 	}
-	return append(out, file{"tables.xlsx", func(w io.Writer) error { return tables.WriteXLSX(w, s.ship, s.tables) }})
+	if stated := s.stated(); stated != "" {
+		out = append(out, file{"revision.txt", func(w io.Writer) error {
+			_, err := io.WriteString(w, stated)
+			return err
+		}})
+	}
+	return append(out, file{"tables.xlsx", func(w io.Writer) error {
+		return tables.WriteXLSX(w, tables.Of{Title: s.ship, Revision: s.setup.Stamp.Revision, Date: s.setup.Stamp.Date}, s.tables)
+	}})
+}
+
+// stated says which state of the plan all files of the set are of: a CSV table has no place
+// for it that every program would take for something else than a row.
+func (s *Set) stated() string {
+	stamp := s.setup.Stamp
+	if stamp.Revision == "" {
+		return ""
+	}
+	lines := []string{visible.Text(s.ship), tongue.T("revision %s", stamp.Revision)}
+	if !stamp.Date.IsZero() {
+		lines = append(lines, stamp.Date.Format(time.DateOnly))
+	}
+	return strings.Join(append(lines, tongue.T("All sheets and tables of this folder are of this revision; sheets.sha256 lists them.")), "\n") + "\n"
 }
 
 // sheetsOf are the sheets of a section.

@@ -136,5 +136,5 @@ const widestMap = 400
 func (s *Settings) forPaper(p *hull.Plan) paper.Setup {
 	size := map[Paper]paper.Size{A4: paper.A4, A3: paper.A3, Letter: paper.Letter, Legal: paper.Legal, Roll: paper.Roll(s.RollWidth)}[s.Paper]
 	return paper.Setup{Ship: p.Title, Size: size, PrinterScale: paper.Measured{X: s.BarX, Y: s.BarY},
-		Stamp: paper.Stamp{Revision: revision(p), Date: s.Date}}
+		Stamp: StampOf(p, s.Date)}
 }

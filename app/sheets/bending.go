@@ -34,7 +34,14 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		if b.Radius > 0 {
 			radius = fmt.Sprintf("%.0f", b.Radius)
 		}
+		guess := ""
+		if b.Guessed() {
+			guess = "?"
+		}
 		spans := bendNotes(l, st)
+		for _, frame := range b.Untold {
+			spans = append(spans, tongue.T("not known at %s: measure there", name(frame)))
+		}
 		for _, p := range b.Spans {
 			if st.Making.Mode == hull.Block {
 				break
@@ -42,7 +49,7 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 			spans = append(spans, fmt.Sprintf("%s–%s %s", name(p.From), name(p.To), answer.HowWord(p.How)))
 		}
 		t.rows = append(t.rows, []string{
-			short(b.ID), radius, name(b.Near), fmt.Sprintf("%.2f", 100*b.Strain), formAcross(b),
+			short(b.ID), radius + guess, name(b.Near), fmt.Sprintf("%.2f", 100*b.Strain) + guess, formAcross(b) + guess,
 			plain("%.1f", b.Twist.Degrees(), 0.05), plain("%.1f", 100*hull.Angle(b.TwistMost).Degrees(), 0.05), strings.Join(spans, "; "),
 		})
 	}

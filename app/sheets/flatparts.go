@@ -22,8 +22,12 @@ const (
 	joinOver = 3.0
 	joinOut  = 3.2
 	joinArm  = 1.8
+	// apart is the room between two lengths that stand beside each other, with their labels.
+	apart = 7.0
 	// endRoom is kept of a page's length for labels that stand out beyond an end, mm.
 	endRoom = 2.0
+	// shift is how far a joint may move back to stand clear of the frames, mm.
+	shift = 14.0
 )
 
 // length is a stretch of a flat strake from rung to rung, with its edges run on over a
@@ -73,7 +77,8 @@ func flatParts(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat, s
 
 // jointsOf gives the rungs at which a strake begins, is parted and ends, so that no
 // length is longer than that, the spare wood before and behind it included. A joint
-// stands as far from the frames as it can.
+// stands as far from the frames as it can. All but the last are as long as they may be
+// where two of the last then stand beside each other.
 func jointsOf(sh *shape, f *loft.Flat, longest, before, behind float64) []int {
 	n := len(sh.upper) - 1
 	at := make([]float64, n+1) // along the middle
@@ -94,6 +99,9 @@ func jointsOf(sh *shape, f *loft.Flat, longest, before, behind float64) []int {
 		each = longest - joinOver
 	}
 	pieces := math.Ceil((before + whole + behind) / each)
+	half := (longest - apart) / 2
+	rest := before + whole + behind - (pieces-1)*each
+	uneven := rest <= half && rest > longest/3
 	for p := 1.0; p < pieces; p++ {
 		last := at[out[len(out)-1]]
 		most := last + each
@@ -101,6 +109,9 @@ func jointsOf(sh *shape, f *loft.Flat, longest, before, behind float64) []int {
 			most -= before
 		}
 		least := max(whole+behind-(pieces-p)*each, last+1)
+		if uneven {
+			least = max(least, min(most-shift, whole+behind-(pieces-p-1)*each-half))
+		}
 		out = append(out, farFromFrames(at, f, min(least, most), most))
 	}
 	return append(out, n)

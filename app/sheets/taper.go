@@ -77,7 +77,8 @@ func taperParts(k *loft.Planking, l *loft.Layer, set *loft.CutSet, s Settings) [
 			}
 		}
 		p := &piece{}
-		y := p.lines(0, 0, s.Long-endRoom, title) + joinOut + joinArm
+		wide := min(max(joints[i]-joints[i-1]+s.Overhang, s.double()), s.Long-endRoom)
+		y := p.lines(0, 0, wide, title) + joinOut + joinArm
 		t := taperLength{set: set, all: all, from: joints[i-1], to: joints[i], first: i == 1, last: i == len(joints)-1}
 		if after && t.last || !after && t.first {
 			t.over = s.Overhang

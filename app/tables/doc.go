@@ -6,7 +6,7 @@
 //	s := tables.Settings{Overhang: 20}
 //	cuts, err := tables.Cut(ctx, k, s)
 //	all := tables.All(k, s, cuts)
-//	err = tables.WriteXLSX(w, k.Plan.Title, all)
+//	err = tables.WriteXLSX(w, tables.Of{Title: k.Plan.Title}, all)
 //	err = all[0].WriteCSV(w)
 //
 // Lengths are in mm, angles in degrees; a heading ends in its unit.

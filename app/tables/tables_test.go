@@ -363,7 +363,7 @@ func TestSettingsThatDoNotGo(t *testing.T) {
 func workbook(t *testing.T, ts []tables.Table) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	require.NoError(t, tables.WriteXLSX(&b, "A coaster", ts))
+	require.NoError(t, tables.WriteXLSX(&b, tables.Of{Title: "A coaster"}, ts))
 	return b.Bytes()
 }
 
@@ -500,6 +500,6 @@ func BenchmarkTables(b *testing.B) {
 	k := coaster(b)
 	for b.Loop() {
 		var buf bytes.Buffer
-		require.NoError(b, tables.WriteXLSX(&buf, "A coaster", all(b, k, tables.Settings{})))
+		require.NoError(b, tables.WriteXLSX(&buf, tables.Of{Title: "A coaster"}, all(b, k, tables.Settings{})))
 	}
 }

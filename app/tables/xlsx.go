@@ -2,6 +2,8 @@ package tables
 
 import (
 	"io"
+	"strings"
+	"time"
 
 	"github.com/xuri/excelize/v2"
 
@@ -12,13 +14,35 @@ import (
 // formats is how a spreadsheet shows a column of each kind.
 var formats = []string{Text: "@", Whole: "0", Length: "0.00", Degrees: "0.0"}
 
+// Of says which plan, and which state of it, a workbook is of: in its properties, and at
+// the foot of every printed page.
+type Of struct {
+	Title    string
+	Revision string    // "" for none
+	Date     time.Time // of that state; the zero time for none
+}
+
+// foot is the printed foot of a page. In it an ampersand begins a code (ECMA-376 part 1,
+// 18.3.1.46), and there is room for 255 characters in all.
+func (o Of) foot() string {
+	if o.Revision == "" {
+		return ""
+	}
+	text := []rune(strings.ReplaceAll(visible.Text(o.Title), "&", "&&"))
+	foot := "&L" + strings.TrimRight(string(text[:min(len(text), 120)]), "&") + ", " + tongue.T("revision %s", o.Revision)
+	if !o.Date.IsZero() {
+		foot += ", " + o.Date.Format(time.DateOnly)
+	}
+	return foot + "&R&P/&N"
+}
+
 // WriteXLSX writes all tables as one workbook, a sheet each: numbers as
 // numbers, text as text and never as a formula, the heading frozen, filtered
 // and repeated on every printed page. The same tables give the same bytes.
-func WriteXLSX(w io.Writer, title string, all []Table) error {
+func WriteXLSX(w io.Writer, of Of, all []Table) error {
 	f := excelize.NewFile()
-	b := &book{File: f}
-	b.begin(title)
+	b := &book{File: f, of: of}
+	b.begin()
 	for i := range all {
 		b.sheet(i, &all[i])
 	}
@@ -40,6 +64,7 @@ type book struct {
 	head   int   // the style of headings
 	styles []int // by kind
 	err    error
+	of     Of
 }
 
 func (b *book) try(err error) {
@@ -48,8 +73,16 @@ func (b *book) try(err error) {
 	}
 }
 
-func (b *book) begin(title string) {
-	b.try(b.SetDocProps(&excelize.DocProperties{Title: visible.Text(title), Creator: tongue.T("Strakewright")}))
+func (b *book) begin() {
+	about := &excelize.DocProperties{Title: visible.Text(b.of.Title), Creator: tongue.T("Strakewright"), Version: b.of.Revision}
+	if b.of.Revision != "" {
+		about.Subject = tongue.T("revision %s", b.of.Revision)
+	}
+	if !b.of.Date.IsZero() {
+		about.Created = b.of.Date.UTC().Format(time.RFC3339)
+		about.Modified = about.Created
+	}
+	b.try(b.SetDocProps(about))
 	b.head = b.style(&excelize.Style{
 		Font:      &excelize.Font{Bold: true},
 		Alignment: &excelize.Alignment{WrapText: true, Vertical: "top"},
@@ -82,6 +115,9 @@ func (b *book) sheet(i int, t *Table) {
 	landscape, wide, long := "landscape", 1, 0
 	b.try(b.SetPageLayout(t.Title, &excelize.PageLayoutOptions{Orientation: &landscape, FitToWidth: &wide, FitToHeight: &long}))
 	fit := true
+	if foot := b.of.foot(); foot != "" {
+		b.try(b.SetHeaderFooter(t.Title, &excelize.HeaderFooterOptions{OddFooter: foot}))
+	}
 	b.try(b.SetSheetProps(t.Title, &excelize.SheetPropsOptions{FitToPage: &fit}))
 }
 

@@ -160,7 +160,7 @@ func (w *mainWindow) keepPicture(q pane) {
 	d := w.desk
 	d.Settle()
 	drawing, paint, width, height := q.board.Drawn()
-	p := export.Picture{Title: d.Session.Title() + ", " + q.name, Drawing: drawing, Paint: paint, Width: width, Height: height}
+	p := export.Picture{Title: d.Session.Title() + ", " + q.name, Stamp: export.StampOf(d.Session.Plan(), d.Session.Date()), Drawing: drawing, Paint: paint, Width: width, Height: height}
 	ending := ".svg"
 	if drawing == nil || q.board == w.HullBoard {
 		ending = ".png" // as it is on the screen; of the hull the others have its lines alone

@@ -23,13 +23,14 @@ func framedPart(w, h float64) draw.Part {
 func TestBlocksKeepApart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, h := rapid.Float64Range(100, 300).Draw(t, "width"), rapid.Float64Range(100, 300).Draw(t, "height")
-		var blocks []block
+		var blocks []*block
 		for i := range rapid.IntRange(1, 40).Draw(t, "blocks") {
 			blocks = append(blocks, newBlock(framedPart(rapid.Float64Range(5, 100).Draw(t, "w"), rapid.Float64Range(5, 100).Draw(t, "h")), i, 0))
 		}
+		share := rapid.SampledFrom(shares).Draw(t, "share")
 		seen := map[int]bool{}
 		for len(blocks) > 0 {
-			on, rest := layPage(blocks, w, h)
+			on, rest := layPage(blocks, w, h, share)
 			if len(on) == 0 {
 				t.Fatal("a page is empty")
 			}
@@ -68,7 +69,7 @@ func bow(sag float64) draw.Part {
 func TestCurvesNest(t *testing.T) {
 	const sag = 20
 	a, b := newBlock(bow(sag), 0, 0), newBlock(bow(sag), 1, 0)
-	on, rest := layPage([]block{a, b}, 200.5, 100)
+	on, rest := layPage([]*block{a, b}, 200.5, 100, math.Inf(1))
 	require.Empty(t, rest)
 	down := on[1].at.Y - on[0].at.Y
 	assert.Less(t, down, sag/2.0, "nested")
@@ -76,8 +77,20 @@ func TestCurvesNest(t *testing.T) {
 	a.part.Nests, b.part.Nests = false, false
 	a.measure()
 	b.measure()
-	on, _ = layPage([]block{a, b}, 200.5, 100)
+	on, _ = layPage([]*block{a, b}, 200.5, 100, math.Inf(1))
 	assert.Greater(t, on[1].at.Y-on[0].at.Y, float64(sag))
+}
+
+// What a wide block closes off above itself is filled, and what would close off much waits.
+func TestRoomAboveIsUsed(t *testing.T) {
+	blocks := []*block{newBlock(framedPart(40, 80), 0, 0), newBlock(framedPart(100, 30), 1, 0), newBlock(framedPart(50, 60), 2, 0)}
+	on, rest := layPage(blocks, 100, 120, math.Inf(1))
+	require.Empty(t, rest)
+	assert.Equal(t, 2, on[2].sheet)
+	assert.Less(t, on[2].at.Y, on[1].at.Y, "in the pocket")
+	on, rest = layPage(blocks, 100, 120, 0.1)
+	require.Empty(t, rest)
+	assert.Equal(t, []int{0, 2, 1}, []int{on[0].sheet, on[1].sheet, on[2].sheet})
 }
 
 // A part that is split goes on to the right or on the next page, whole in all; what follows
@@ -86,7 +99,7 @@ func TestSplitPartsAndOrder(t *testing.T) {
 	text := textColumn(80, "Head", strings.Repeat("one two three four five six seven eight nine ten ", 12))
 	whole := len(text.Drawing.Items)
 	require.Greater(t, text.Height, 25.0)
-	on, rest := layPage([]block{newBlock(text, 0, 0)}, 170, 0.6*text.Height)
+	on, rest := layPage([]*block{newBlock(text, 0, 0)}, 170, 0.6*text.Height, math.Inf(1))
 	require.Empty(t, rest)
 	require.Len(t, on, 2)
 	assert.Greater(t, on[1].at.X, on[0].at.X)
@@ -96,7 +109,7 @@ func TestSplitPartsAndOrder(t *testing.T) {
 	low.after = true
 	far := newBlock(framedPart(50, 10), 2, 2)
 	next := newBlock(framedPart(50, 10), 3, 1)
-	on, rest = layPage([]block{newBlock(framedPart(50, 50), 9, 0), tall, low, next, far}, 60, 100)
+	on, rest = layPage([]*block{newBlock(framedPart(50, 50), 9, 0), tall, low, next, far}, 60, 100, math.Inf(1))
 	require.Len(t, on, 2)
 	assert.Equal(t, 3, on[1].sheet, "of the next section, to fill the page")
 	require.Len(t, rest, 3)

@@ -47,13 +47,18 @@ func Pages(sheets []draw.Sheet, setup Setup) ([]Page, error) {
 	return pages, nil
 }
 
-// MeanUse is the mean of the use of pages, 0 for none.
+// MeanUse is the mean of the use of pages by their area, 0 for none.
 func MeanUse(pages []Page) float64 {
-	sum := 0.0
+	used, area := 0.0, 0.0
 	for i := range pages {
-		sum += pages[i].Use
+		p := &pages[i]
+		used += p.Use * p.Width * p.Height
+		area += p.Width * p.Height
 	}
-	return sum / float64(max(len(pages), 1))
+	if area == 0 {
+		return 0
+	}
+	return used / area
 }
 
 // leaf is a page before it is numbered.
@@ -77,7 +82,7 @@ func (l leaf) finished(setup Setup, number, of int) Page {
 }
 
 func layOut(sheets []draw.Sheet, setup Setup) ([]leaf, error) {
-	var blocks []block
+	var blocks []*block
 	section := -1
 	for i := range sheets {
 		s := &sheets[i]
