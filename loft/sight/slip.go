@@ -96,7 +96,7 @@ func (a *adjustment) contradicts(s *solution, o *observed) float64 {
 	if !ok {
 		return math.Inf(1)
 	}
-	open := a.spread(o, place, s.shifts == nil).Sub(carried(by, by, s.cov))
+	open := a.spread(o, &place, s.shifts == nil).Sub(carried(by, by, s.cov))
 	if open.Det() <= 1e-6*open.At(0, 0)*open.At(1, 1) || open.At(0, 0) <= 0 {
 		return 0 // nothing else bears on it
 	}
@@ -107,12 +107,7 @@ func (a *adjustment) contradicts(s *solution, o *observed) float64 {
 // follow is a place as the solution sees it, and its derivatives by all free
 // parameters.
 func (a *adjustment) follow(s *solution, o *observed) (v sight, by *mat.Dense, ok bool) {
-	place := o.place
-	k, shifted := a.frames[o.frame]
-	shifted = shifted && s.shifts != nil
-	if shifted {
-		place = place.Add(s.shifts[k])
-	}
+	place, shift := a.stood(s, o)
 	if v, ok = s.see(place); !ok {
 		return v, nil, false
 	}
@@ -122,8 +117,8 @@ func (a *adjustment) follow(s *solution, o *observed) (v sight, by *mat.Dense, o
 			by.Set(axis, j, d[axis])
 		}
 		for j := range 3 {
-			if shifted {
-				by.Set(axis, degrees+3*k+j, v.byPlace.At(axis, j))
+			if shift >= 0 {
+				by.Set(axis, shift+j, v.byPlace.At(axis, j))
 			}
 		}
 	}
