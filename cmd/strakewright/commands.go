@@ -45,7 +45,7 @@ func (a planArg) plank(s *streams) (*loft.Planking, error) {
 func plankingOf(s *streams, p *hull.Plan) (*loft.Planking, error) {
 	ctx, release := interruptible()
 	defer release()
-	return working(ctx, s, "planking the hull", func() (*loft.Planking, error) { return loft.PlankContext(ctx, p) })
+	return working(ctx, s, tongue.T("planking the hull"), func() (*loft.Planking, error) { return loft.PlankContext(ctx, p) })
 }
 
 // faultOf tells an error about what a flag asked for: the plan is at fault where

@@ -45,15 +45,24 @@ type solution struct {
 	misfit float64       // the sum of the squares of all misfits, in standard errors
 }
 
-// rounds is the greatest number of improvements of a solution: from a fair start it
-// takes under ten.
-const rounds = 60
+// rounds is the greatest number of improvements of a solution; from a fair start it takes
+// fewer than fairRounds.
+const (
+	rounds     = 60
+	fairRounds = 10
+)
+
+// startDamp is the damping of the first step: less of it marks steps that are hardly
+// shortened any more.
+const startDamp = 1e-3
 
 // from improves a start until nothing more is gained, by Levenberg-Marquardt steps
 // (Press et al., Numerical Recipes, section 15.5, from memory). With shifting the
 // frames are moved too; otherwise their displacement counts as an independent error of
-// each place. ok is false where the places do not come to lie in front of the camera.
-func (a *adjustment) from(start *camera, shifting bool) (s *solution, ok bool) {
+// each place. After as many rounds as a fair start takes, one is given up that would not
+// come below a misfit even if every round left won as much as the last. ok is false then, and where the places do not come
+// to lie in front of the camera.
+func (a *adjustment) from(start *camera, shifting bool, below float64) (s *solution, ok bool) {
 	s = &solution{camera: start}
 	if shifting {
 		s.shifts = make([]mgl64.Vec3, len(a.frames))
@@ -66,8 +75,8 @@ func (a *adjustment) from(start *camera, shifting bool) (s *solution, ok bool) {
 	if !ok {
 		return nil, false
 	}
-	damp := 1e-3
-	for range rounds {
+	damp := startDamp
+	for left := rounds; left > 0; left-- {
 		n, g := rows.normal()
 		step, ok := solved(n, g, damp)
 		if !ok {
@@ -94,6 +103,9 @@ func (a *adjustment) from(start *camera, shifting bool) (s *solution, ok bool) {
 		}
 		if won < 1e-7 {
 			break
+		}
+		if sum := rows.sum(); left < rounds-fairRounds && damp < startDamp && sum-float64(left)*won > below {
+			return nil, false
 		}
 	}
 	n, _ := rows.normal()
@@ -275,9 +287,10 @@ func whitening(c mgl64.Mat2) (mgl64.Mat2, bool) {
 // further start is tried.
 func (a *adjustment) found() (*solution, bool) {
 	var best *solution
+	least := math.Inf(1)
 	for _, c := range starts(a.pic, a.seen) {
-		if s, ok := a.from(c, false); ok && (best == nil || s.misfit < best.misfit) {
-			best = s
+		if s, ok := a.from(c, false, least); ok && s.misfit < least {
+			best, least = s, s.misfit
 		}
 		if best != nil && best.misfit < reachOf(wideChance, a.over()) {
 			break
@@ -286,5 +299,5 @@ func (a *adjustment) found() (*solution, bool) {
 	if best == nil || len(a.frames) == 0 {
 		return best, best != nil
 	}
-	return a.from(best.camera, true)
+	return a.from(best.camera, true, math.Inf(1))
 }
