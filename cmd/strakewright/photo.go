@@ -23,11 +23,11 @@ func (c *recordCmd) photo(s *streams) error {
 		if err != nil {
 			return err
 		}
-		a, _, err := c.seen(k)
+		read, err := c.seen(s, k)
 		if err != nil {
 			return err
 		}
-		return c.give(s, a)
+		return c.give(s, read.Photo)
 	}
 	var a answer.Photo
 	var told []string
@@ -36,16 +36,16 @@ func (c *recordCmd) photo(s *streams) error {
 		if session.Path() == "" {
 			return misused("%s is a hull source, not a plan: make a plan from it with take-off", c.Plan)
 		}
-		var entries []hull.Entry
-		var err error
-		if a, entries, err = c.seen(session.Planking()); err != nil {
+		read, err := c.seen(s, session.Planking())
+		if err != nil {
 			return err
 		}
-		if len(entries) == 0 {
+		a = read.Photo
+		if len(read.entries) == 0 {
 			told = []string{tongue.T("The photo gave no reading, so the record stays as it is.")}
 			return nil
 		}
-		err = session.Note(hull.Side(c.Side), entries...)
+		err = session.Note(hull.Side(c.Side), read.entries...)
 		a.Written, told = c.Plan, session.Told()
 		return refusedNote(err, "--keep")
 	})
@@ -56,41 +56,50 @@ func (c *recordCmd) photo(s *streams) error {
 	return c.give(s, a)
 }
 
-// seen reads the marks, and gives what they tell with the entries of the record that
-// it comes to.
-func (c *recordCmd) seen(k *loft.Planking) (answer.Photo, []hull.Entry, error) {
-	var none answer.Photo
+// sighted is what a picture tells, with the entries of the record that it comes to.
+type sighted struct {
+	answer.Photo
+	entries []hull.Entry
+}
+
+// seen reads the marks. Where they contradict each other that takes a while.
+func (c *recordCmd) seen(s *streams, k *loft.Planking) (sighted, error) {
+	var none sighted
 	layer, err := layerOf(k, int(c.Layer))
 	if err != nil {
-		return none, nil, err
+		return none, err
 	}
 	if bands := len(k.Layers[layer].Bands); *c.Band < 1 || int(*c.Band) > bands {
-		return none, nil, misused("--band %d: layer %d has bands 1 to %d", *c.Band, c.Layer, bands)
+		return none, misused("--band %d: layer %d has bands 1 to %d", *c.Band, c.Layer, bands)
 	}
 	marks, err := sighting.Open(string(c.Marks), k, layer)
 	if err != nil {
-		return none, nil, err
+		return none, err
 	}
 	side, band := hull.Side(c.Side), int(*c.Band)-1
 	states, err := progress.BothSides(k, layer, &k.Plan.Record, progress.UsualHabit())
 	if err != nil {
-		return none, nil, fmt.Errorf("%s: %w", c.Plan, err)
+		return none, fmt.Errorf("%s: %w", c.Plan, err)
 	}
 	care := sight.UsualCare()
 	if c.Stands != nil {
 		care.Stands = float64(*c.Stands)
 	}
-	read, err := sight.Read(k, side, layer, band, states[side], marks, care)
+	ctx, release := interruptible()
+	defer release()
+	read, err := working(ctx, s, tongue.T("finding where the camera stood"), func() (*sight.Seen, error) {
+		return sight.Read(k, side, layer, band, states[side], marks, care)
+	})
 	if err != nil {
-		return none, nil, fmt.Errorf("%s: %w", c.Marks, err)
+		return none, fmt.Errorf("%s: %w", c.Marks, err)
 	}
 	a := answer.PhotoOf(k, side, layer, band, &marks, read, answer.MM{})
 	if !a.Read {
-		return none, nil, fmt.Errorf("%s: %w", c.Marks, errors.New(a.Fit))
+		return none, fmt.Errorf("%s: %w", c.Marks, errors.New(a.Fit))
 	}
 	entries := answer.PhotoEntries(k, layer, band, read, string(c.Note))
 	for i := range entries {
 		entries[i].Date = c.date()
 	}
-	return a, entries, nil
+	return sighted{a, entries}, nil
 }

@@ -131,6 +131,9 @@ func (s *streams) do(args []string) error {
 	if err != nil {
 		return misuse{inTheirWords{err}}
 	}
+	if ctx.Selected().Name != "open" {
+		unhurried()
+	}
 	return ctx.Run(s, parser.Model)
 }
 

@@ -45,25 +45,38 @@ type solution struct {
 	misfit float64       // the sum of the squares of all misfits, in standard errors
 }
 
-// rounds is the greatest number of improvements of a solution: from a fair start it
-// takes under ten.
-const rounds = 60
+// rounds is the greatest number of improvements of a solution; from a fair start it takes
+// fewer than fairRounds.
+const (
+	rounds     = 60
+	fairRounds = 10
+)
+
+// startDamp is the damping of the first step: less of it marks steps that are hardly
+// shortened any more.
+const startDamp = 1e-3
 
 // from improves a start until nothing more is gained, by Levenberg-Marquardt steps
 // (Press et al., Numerical Recipes, section 15.5, from memory). With shifting the
 // frames are moved too; otherwise their displacement counts as an independent error of
-// each place. ok is false where the places do not come to lie in front of the camera.
-func (a *adjustment) from(start *camera, shifting bool) (s *solution, ok bool) {
+// each place. After as many rounds as a fair start takes, one is given up that would not
+// come below a misfit even if every round left won as much as the last. ok is false then, and where the places do not come
+// to lie in front of the camera.
+func (a *adjustment) from(start *camera, shifting bool, below float64) (s *solution, ok bool) {
 	s = &solution{camera: start}
 	if shifting {
 		s.shifts = make([]mgl64.Vec3, len(a.frames))
 	}
-	rows, ok := a.rows(s, s)
+	views, ok := a.views(s)
 	if !ok {
 		return nil, false
 	}
-	damp := 1e-3
-	for range rounds {
+	rows, ok := a.rows(s, views, views)
+	if !ok {
+		return nil, false
+	}
+	damp := startDamp
+	for left := rounds; left > 0; left-- {
 		n, g := rows.normal()
 		step, ok := solved(n, g, damp)
 		if !ok {
@@ -71,8 +84,11 @@ func (a *adjustment) from(start *camera, shifting bool) (s *solution, ok bool) {
 		}
 		next := s.stepped(step)
 		var won float64 = -1
-		if tried, ok := a.rows(next, s); ok {
-			won = rows.sum() - tried.sum()
+		nextViews, ok := a.views(next)
+		if ok {
+			if tried, ok := a.rows(next, nextViews, views); ok {
+				won = rows.sum() - tried.sum()
+			}
 		}
 		if !(won >= 0) {
 			if damp *= 8; damp > 1e9 {
@@ -81,12 +97,15 @@ func (a *adjustment) from(start *camera, shifting bool) (s *solution, ok bool) {
 			continue
 		}
 		damp = max(damp/8, 1e-12)
-		s = next
-		if rows, ok = a.rows(s, s); !ok {
+		s, views = next, nextViews
+		if rows, ok = a.rows(s, views, views); !ok {
 			return nil, false
 		}
 		if won < 1e-7 {
 			break
+		}
+		if sum := rows.sum(); left < rounds-fairRounds && damp < startDamp && sum-float64(left)*won > below {
+			return nil, false
 		}
 	}
 	n, _ := rows.normal()
@@ -121,9 +140,21 @@ type misfits struct {
 	free int
 	r    []float64
 	j    [][]float64
+	room []float64 // for the derivatives to come
 }
 
-func (m *misfits) add(r float64, j []float64) { m.r, m.j = append(m.r, r), append(m.j, j) }
+// newMisfits are none yet, with room for so many.
+func newMisfits(free, room int) *misfits {
+	return &misfits{free: free, r: make([]float64, 0, room), j: make([][]float64, 0, room), room: make([]float64, room*free)}
+}
+
+// add appends a misfit, and gives its derivatives, all 0, to be filled in.
+func (m *misfits) add(r float64) []float64 {
+	row := m.room[:m.free:m.free]
+	m.room = m.room[m.free:]
+	m.r, m.j = append(m.r, r), append(m.j, row)
+	return row
+}
 
 func (m *misfits) sum() float64 {
 	v := 0.0
@@ -167,50 +198,60 @@ func solved(n *mat.SymDense, g []float64, damp float64) ([]float64, bool) {
 	return step.RawVector().Data, finite(step.RawVector().Data...)
 }
 
-// rows are the equations of a solution, with the weights of another close to it.
-func (a *adjustment) rows(s, weigher *solution) (*misfits, bool) {
-	m := &misfits{free: degrees + 3*len(s.shifts)}
+// stood gives where an observation's place stands by a solution, and which of its
+// parameters is the first that moves it with its frame; −1 for none.
+func (a *adjustment) stood(s *solution, o *observed) (place mgl64.Vec3, shift int) {
+	if k, ok := a.frames[o.frame]; ok && s.shifts != nil {
+		return o.place.Add(s.shifts[k]), degrees + 3*k
+	}
+	return o.place, -1
+}
+
+// views are the observed places as the camera of a solution sees them; ok is false
+// where one does not lie in front of it.
+func (a *adjustment) views(s *solution) (out []sight, ok bool) {
+	out = make([]sight, len(a.seen))
 	for i := range a.seen {
-		o := &a.seen[i]
-		place, shift := o.place, -1
-		if k, ok := a.frames[o.frame]; ok && s.shifts != nil {
-			place, shift = place.Add(s.shifts[k]), degrees+3*k
-		}
-		v, ok := s.see(place)
-		w, there := weigher.see(place)
-		if !ok || !there {
+		place, _ := a.stood(s, &a.seen[i])
+		if out[i], ok = s.see(place); !ok {
 			return nil, false
 		}
-		white, ok := whitening(a.spread(o, w, shift < 0))
+	}
+	return out, true
+}
+
+// rows are the equations of a solution with its views, by the weights that follow from
+// the views of another close to it.
+func (a *adjustment) rows(s *solution, views, weigh []sight) (*misfits, bool) {
+	misfit, by := s.likely()
+	m := newMisfits(degrees+3*len(s.shifts), 2*len(a.seen)+len(misfit)+3*len(s.shifts))
+	for i := range a.seen {
+		o, v := &a.seen[i], &views[i]
+		_, shift := a.stood(s, o)
+		white, ok := whitening(a.spread(o, &weigh[i], shift < 0))
 		if !ok {
 			return nil, false
 		}
 		off := white.Mul2x1(v.at.Sub(o.at))
-		by := white.Mul2x3(v.byPlace)
+		place := white.Mul2x3(v.byPlace)
 		for axis := range 2 {
-			row := make([]float64, m.free)
+			row := m.add(off[axis])
 			for k, d := range v.byLook {
 				row[k] = white.At(axis, 0)*d[0] + white.At(axis, 1)*d[1]
 			}
 			for k := range 3 {
 				if shift >= 0 {
-					row[shift+k] = by.At(axis, k)
+					row[shift+k] = place.At(axis, k)
 				}
 			}
-			m.add(off[axis], row)
 		}
 	}
-	misfit, by := s.likely()
 	for i := range misfit {
-		row := make([]float64, m.free)
-		copy(row, by[i][:])
-		m.add(misfit[i], row)
+		copy(m.add(misfit[i]), by[i][:])
 	}
 	for i, d := range s.shifts {
 		for k := range 3 {
-			row := make([]float64, m.free)
-			row[degrees+3*i+k] = 1 / a.stands
-			m.add(d[k]/a.stands, row)
+			m.add(d[k] / a.stands)[degrees+3*i+k] = 1 / a.stands
 		}
 	}
 	return m, true
@@ -218,7 +259,7 @@ func (a *adjustment) rows(s, weigher *solution) (*misfits, bool) {
 
 // spread is the possible error of a mark about the place where the camera sees it, px²;
 // alone includes the independent displacement of the place.
-func (a *adjustment) spread(o *observed, v sight, alone bool) mgl64.Mat2 {
+func (a *adjustment) spread(o *observed, v *sight, alone bool) mgl64.Mat2 {
 	cov := o.cov
 	if o.along != (mgl64.Vec3{}) {
 		d := v.byPlace.Mul3x1(o.along)
@@ -246,9 +287,10 @@ func whitening(c mgl64.Mat2) (mgl64.Mat2, bool) {
 // further start is tried.
 func (a *adjustment) found() (*solution, bool) {
 	var best *solution
+	least := math.Inf(1)
 	for _, c := range starts(a.pic, a.seen) {
-		if s, ok := a.from(c, false); ok && (best == nil || s.misfit < best.misfit) {
-			best = s
+		if s, ok := a.from(c, false, least); ok && s.misfit < least {
+			best, least = s, s.misfit
 		}
 		if best != nil && best.misfit < reachOf(wideChance, a.over()) {
 			break
@@ -257,5 +299,5 @@ func (a *adjustment) found() (*solution, bool) {
 	if best == nil || len(a.frames) == 0 {
 		return best, best != nil
 	}
-	return a.from(best.camera, true)
+	return a.from(best.camera, true, math.Inf(1))
 }

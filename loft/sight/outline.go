@@ -183,7 +183,7 @@ func (t *taken) errors(m Mark, o outline, down float64) (mgl64.Mat2, bool) {
 		return mgl64.Mat2{}, false
 	}
 	_, held := t.a.frames[o.frame]
-	c := t.a.spread(&obs, v, !held).Add(carried(by, by, t.cov))
+	c := t.a.spread(&obs, &v, !held).Add(carried(by, by, t.cov))
 	return c, c.Det() > 0
 }
 

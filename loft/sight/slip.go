@@ -1,7 +1,9 @@
 package sight
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/go-gl/mathgl/mgl64"
 	"gonum.org/v1/gonum/mat"
@@ -13,6 +15,14 @@ const (
 	slipChance = 1e-3 // that the worst of all marks is called a slip but is none
 	wideChance = 0.01 // that marks are wrongly said to fit badly
 	clearly    = 10.0 // in squares of standard errors: how much better they must fit without one than without any other
+)
+
+// How much is tried. Of so few marks each bears much on the camera and is tried without;
+// of more, only those that the others contradict most, and the camera is first sought
+// near the one found with it.
+const (
+	singly    = 24
+	mostSlips = 20
 )
 
 // reachOf is the bound that a sum of the given number of squared standard errors
@@ -50,25 +60,38 @@ type taken struct {
 }
 
 // solveSparing finds the camera, and leaves out marks that the others contradict, at
-// most a quarter of them: each is the one without which the others fit best, and far
-// better than without any other.
+// most a quarter of them and mostSlips: each is the one without which the others fit
+// best, and far better than without any other. It ends where the marks would be lost
+// even if each that may still be left out were worth as much as the last.
 func (a *adjustment) solveSparing(least func(*adjustment) bool) (taken, bool) {
 	left := map[int]bool{}
 	s, ok := a.found()
 	out := taken{solution: s, a: a}
-	for ok && 4*len(left) < len(a.seen) {
-		now := a.without(left)
-		if now.fits(out.solution) {
+	most := min((len(a.seen)+3)/4, mostSlips)
+	for ok && len(left) < most {
+		if a.without(left).fits(out.solution) {
 			break
 		}
-		slip, without, unclear := a.slip(left, out.solution, least)
+		few := len(a.seen)-len(left) <= singly
+		slip, without, unclear := a.slip(left, out.solution, least, few)
+		hopeless := func() bool {
+			more := float64(most - len(left) - 1)
+			return slip >= 0 && without.misfit-more*(out.misfit-without.misfit) > lost*lost*float64(out.a.over()-2)
+		}
+		if !few && (slip < 0 && len(unclear) == 0 || hopeless()) { // the camera found with it may be another's
+			slip, without, unclear = a.slip(left, out.solution, least, true)
+		}
 		if slip < 0 {
 			out.unclear = unclear
 			break
 		}
+		end := hopeless()
 		left[slip] = true
 		out.slips = append(out.slips, slip)
 		out.solution, out.a = without, a.without(left)
+		if end {
+			break
+		}
 	}
 	return out, ok
 }
@@ -96,7 +119,7 @@ func (a *adjustment) contradicts(s *solution, o *observed) float64 {
 	if !ok {
 		return math.Inf(1)
 	}
-	open := a.spread(o, place, s.shifts == nil).Sub(carried(by, by, s.cov))
+	open := a.spread(o, &place, s.shifts == nil).Sub(carried(by, by, s.cov))
 	if open.Det() <= 1e-6*open.At(0, 0)*open.At(1, 1) || open.At(0, 0) <= 0 {
 		return 0 // nothing else bears on it
 	}
@@ -107,12 +130,7 @@ func (a *adjustment) contradicts(s *solution, o *observed) float64 {
 // follow is a place as the solution sees it, and its derivatives by all free
 // parameters.
 func (a *adjustment) follow(s *solution, o *observed) (v sight, by *mat.Dense, ok bool) {
-	place := o.place
-	k, shifted := a.frames[o.frame]
-	shifted = shifted && s.shifts != nil
-	if shifted {
-		place = place.Add(s.shifts[k])
-	}
+	place, shift := a.stood(s, o)
 	if v, ok = s.see(place); !ok {
 		return v, nil, false
 	}
@@ -122,8 +140,8 @@ func (a *adjustment) follow(s *solution, o *observed) (v sight, by *mat.Dense, o
 			by.Set(axis, j, d[axis])
 		}
 		for j := range 3 {
-			if shifted {
-				by.Set(axis, degrees+3*k+j, v.byPlace.At(axis, j))
+			if shift >= 0 {
+				by.Set(axis, shift+j, v.byPlace.At(axis, j))
 			}
 		}
 	}
@@ -144,25 +162,31 @@ func carried(a, b *mat.Dense, cov *mat.SymDense) (out mgl64.Mat2) {
 }
 
 // slip finds the mark without which the others fit, and fit far better than without
-// any other; −1 where there is none, with those that may be it.
-func (a *adjustment) slip(left map[int]bool, with *solution, least func(*adjustment) bool) (slip int, without *solution, unclear []int) {
+// any other; −1 where there is none, with those that may be it. Thoroughly, the camera is
+// sought from any start each time, else from that found with the mark.
+func (a *adjustment) slip(left map[int]bool, with *solution, least func(*adjustment) bool, thorough bool) (slip int, without *solution, unclear []int) {
 	misfit := map[int]float64{}
 	slip = -1
-	for i := range a.seen {
-		if left[i] {
-			continue
-		}
+	var others *adjustment
+	for _, i := range a.suspects(left, with) {
 		left[i] = true
 		less := a.without(left)
 		delete(left, i)
 		if !least(less) {
 			continue
 		}
-		if s, ok := less.found(); ok {
-			misfit[i] = s.misfit
-			if slip < 0 || s.misfit < without.misfit {
-				slip, without = i, s
-			}
+		s, ok := less.foundFrom(with, thorough)
+		if !ok {
+			continue
+		}
+		misfit[i] = s.misfit
+		if slip < 0 || s.misfit < without.misfit {
+			slip, without, others = i, s, less
+		}
+	}
+	if slip >= 0 && !thorough {
+		if s, ok := others.found(); ok && s.misfit < without.misfit {
+			without = s
 		}
 	}
 	if slip < 0 || with.misfit-without.misfit < clearly {
@@ -177,4 +201,35 @@ func (a *adjustment) slip(left map[int]bool, with *solution, least func(*adjustm
 		return -1, nil, unclear
 	}
 	return slip, without, nil
+}
+
+// suspects are the marks of which one may be a slip, in their order: all that are not
+// left out where they are few, else those that the others contradict most.
+func (a *adjustment) suspects(left map[int]bool, with *solution) []int {
+	var out []int
+	for i := range a.seen {
+		if !left[i] {
+			out = append(out, i)
+		}
+	}
+	if len(out) <= singly {
+		return out
+	}
+	now, off := a.without(left), make([]float64, len(a.seen))
+	for _, i := range out {
+		off[i] = now.contradicts(with, &a.seen[i])
+	}
+	slices.SortStableFunc(out, func(i, j int) int { return cmp.Compare(off[j], off[i]) })
+	out = out[:singly]
+	slices.Sort(out)
+	return out
+}
+
+// foundFrom is the solution without a mark, given that with it: thoroughly from any
+// start, else from that.
+func (a *adjustment) foundFrom(with *solution, thorough bool) (*solution, bool) {
+	if thorough {
+		return a.found()
+	}
+	return a.from(with.camera, len(a.frames) > 0, math.Inf(1))
 }

@@ -2,6 +2,7 @@ package sight
 
 import (
 	"math/rand/v2"
+	"runtime"
 	"testing"
 
 	"github.com/go-gl/mathgl/mgl64"
@@ -56,6 +57,56 @@ func TestTheSlipAmongTheKnownPlacesIsNamed(t *testing.T) {
 			}
 		}
 	}
+}
+
+// manyKnown are marks of many places of the frames, in some view.
+func manyKnown(b *bench) Marks {
+	m := b.halfPlanked(b.third)
+	for f := range b.s.l.Surface.Frames() {
+		for _, down := range []float64{10, 20, 30} {
+			if at, ok := b.mark(f, down, OnFrame); ok {
+				m.Known = append(m.Known, Known{Mark: at, What: AtGirth, Girth: down, Frame: f, Face: OnFrame})
+			}
+		}
+	}
+	return m
+}
+
+// Of many places, several far off at once are all named, though the camera found with
+// them stands elsewhere.
+func TestSeveralSlipsAmongManyKnownPlacesAreNamed(t *testing.T) {
+	k := tub(t)
+	on := states(t, k, hull.Port)
+	m := manyKnown(newBench(k, hull.Port, 18, anyLens, 0.2, usualClick))
+	require.Greater(t, len(m.Known), singly)
+	off := []int{3, 18, 31, 33}
+	for n, i := range off {
+		m.Known[i].At.X += []float64{1500, -60, 300, -1200}[n]
+		m.Known[i].At.Y += []float64{-800, 40, 900, 20}[n]
+	}
+	seen, err := Read(k, hull.Port, 0, 0, on, m, UsualCare())
+	require.NoError(t, err)
+	assert.Equal(t, off, seen.Slips)
+	assert.False(t, seen.Lost)
+}
+
+// Many marks that fit in no way are given up after little work, which is counted by what
+// is allocated.
+func TestMarksThatFitInNoWayAreGivenUpSoon(t *testing.T) {
+	k := tub(t)
+	on := states(t, k, hull.Port)
+	b := newBench(k, hull.Port, 18, anyLens, 0.2, usualClick)
+	m := manyKnown(b)
+	for i := range m.Known {
+		m.Known[i].At = Pixel{4000 * b.rng.Float64(), 3000 * b.rng.Float64()}
+	}
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	seen, err := Read(k, hull.Port, 0, 0, on, m, UsualCare())
+	runtime.ReadMemStats(&after)
+	require.NoError(t, err)
+	assert.True(t, seen.Lost)
+	assert.Less(t, after.Mallocs-before.Mallocs, uint64(600_000), "a million and more if each mark is left out in turn, from every start")
 }
 
 // With the fewest places a slip is noticed but cannot be identified, and nothing is

@@ -98,7 +98,7 @@ func (a *attempt) runKilled(when func(ended <-chan struct{}) bool, args ...strin
 }
 
 var (
-	progress = regexp.MustCompile(`^strakewright: \d+ of \d+: `)
+	progress = regexp.MustCompile(`^strakewright: (\d+ of \d+: |.+, \d+ s so far; Ctrl\+C stops it$)`)
 	sentence = regexp.MustCompile(`^strakewright: .*[.?]$`)
 	innards  = regexp.MustCompile(`(?m)^(panic:|fatal error:|goroutine \d+|runtime error|SIG[A-Z]+: )`)
 )

@@ -8,7 +8,9 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -30,10 +32,15 @@ func projectTests() []trial {
 	}
 }
 
-// goTest runs a test of the project and gives what it said.
+// goTest runs tests of the project and gives what they said.
 func (w *workshop) goTest(env []string, words ...string) (string, error) {
-	c := exec.CommandContext(w.ctx, "go", append([]string{"test", "-count=1", "-v", "-timeout=3h", "-vet=off"}, words...)...)
-	c.Dir = w.Root
+	return w.told(w.Root, env, "go", append([]string{"test", "-count=1", "-v", "-timeout=3h", "-vet=off"}, words...)...)
+}
+
+// told runs a program in a folder, with more in its environment, and gives what it said.
+func (w *workshop) told(dir string, env []string, name string, words ...string) (string, error) {
+	c := exec.CommandContext(w.ctx, name, words...)
+	c.Dir = dir
 	c.Env = append(append(os.Environ(), "CGO_ENABLED=1"), env...)
 	c.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	c.Cancel = func() error { return syscall.Kill(-c.Process.Pid, syscall.SIGKILL) }
@@ -69,21 +76,32 @@ func spoiltPictures(w *workshop, count int) (int, []string) {
 
 // anyActions does random actions in runs of some hundreds, each in a window of its own.
 func anyActions(w *workshop, count int) (made int, failures []string) {
-	const steps, each = 500, 10 // on the average, and runs between two words of how far it is
+	const runs = 10 // between two words of how far it is
+	return w.actions("actions", count, runs)
+}
+
+// actions does random actions, in so many runs at a time, by the window's tests as they
+// are built with flags.
+func (w *workshop) actions(name string, count, most int, flags ...string) (made int, failures []string) {
+	const steps = 500 // of a run, on the average
+	tests := filepath.Join(w.dir, name+".test")
+	if out, err := w.goTest(nil, slices.Concat(flags, []string{"-c", "-o", tests, "./app/window"})...); err != nil {
+		return ended(out, err, `^(\d+)^`)
+	}
 	for n := uint64(0); made < count && w.ctx.Err() == nil; n++ {
-		runs := min(each, (count-made+steps-1)/steps)
-		out, err := w.goTest(nil, "-run=^TestAnyActionsAreTakenBack$", "./app/window", "-rapid.nofailfile",
+		runs := min(most, (count-made+steps-1)/steps)
+		out, err := w.told(filepath.Join(w.Root, "app", "window"), nil, tests, "-test.v", "-test.timeout=3h", "-test.run=^TestAnyActionsAreTakenBack$", "-rapid.nofailfile",
 			fmt.Sprintf("-rapid.checks=%d", runs), fmt.Sprintf("-rapid.steps=%d", min(steps, count)), fmt.Sprintf("-rapid.seed=%d", 100*w.Seed+n+1))
+		if w.ctx.Err() != nil {
+			break // it was stopped, and did not fail
+		}
 		more, failed := ended(out, err, `(\d+) actions`)
 		made += more
 		failures = append(failures, failed...)
-		w.Tell("%-18s %d of %d, %d failed", "actions", made, count, len(failures))
+		w.Tell("%-18s %d of %d, %d failed", name, made, count, len(failures))
 		if more == 0 {
 			break // it failed, or there is no such test
 		}
-	}
-	if w.ctx.Err() != nil {
-		return made, nil // it was stopped, and did not fail
 	}
 	return made, failures
 }
@@ -91,11 +109,11 @@ func anyActions(w *workshop, count int) (made int, failures []string) {
 // races looks for races where goroutines share something: the random actions once more,
 // and the tests of what is autosaved and shared.
 func races(w *workshop, count int) (int, []string) {
-	// not -short, with which rapid makes a fifth of the checks, and of two none
-	out, err := w.goTest(nil, "-race", "-run=^TestAnyActionsAreTakenBack$", "./app/window", "-rapid.nofailfile", "-rapid.checks=2",
-		fmt.Sprintf("-rapid.steps=%d", (count+1)/2), fmt.Sprintf("-rapid.seed=%d", w.Seed))
-	made, failures := ended(out, err, `(\d+) actions`)
-	out, err = w.goTest(nil, "-race", "-short", "./app/autosave", "./app/history", "./hull/keep")
+	made, failures := w.actions("races", count, 1, "-race") // not -short, with which rapid makes no check of one
+	out, err := w.goTest(nil, "-race", "-short", "./app/autosave", "./app/history", "./hull/keep")
+	if w.ctx.Err() != nil {
+		return made, failures
+	}
 	made += strings.Count(out, "--- PASS: ")
 	_, failed := ended(out, err, `^(\d+)^`)
 	return made, append(failures, failed...)
