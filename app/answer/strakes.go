@@ -148,7 +148,7 @@ func strake(frames []hull.Frame, layer int, s *loft.Strake) Strake {
 // made fills in how a strake is made and what its figures mean.
 func (s *Strake) made(l *loft.Layer, of *loft.Strake) {
 	m, name := of.Making, l.Surface.FrameName
-	s.Mode, s.Reason, s.making = ModeWord(m.Mode), string(m.Reason), MakingText(m, name)
+	s.Mode, s.Reason, s.making = modeWord(m.Mode), string(m.Reason), MakingText(m, name)
 	s.Verdict, s.EdgeVerdict = verdictOf(m.Verdict, name), verdictOf(m.Edge, name)
 	s.BendVerdict, s.TwistVerdict = verdictOf(m.Bend, name), verdictOf(m.Twist, name)
 	if of.To <= of.From {

@@ -103,16 +103,16 @@ func VerdictFigure(v loft.Verdict, frame func(int) string) string {
 	return tongue.T("%s at frame %s (%s)", text, frame(v.Frame), limit)
 }
 
-// ModeWord names how a strake is made, as plans and JSON do.
-func ModeWord(m hull.Mode) string {
+// modeWord names how a strake is made, as plans and JSON do.
+func modeWord(m hull.Mode) string {
 	if m == "" {
 		return string(hull.Sprung)
 	}
 	return string(m)
 }
 
-// SaidMode is the word of ModeWord, said to a reader.
-func SaidMode(m hull.Mode) string { return said(modeWords, ModeWord(m)) }
+// SaidMode is the word of modeWord, said to a reader.
+func SaidMode(m hull.Mode) string { return said(modeWords, modeWord(m)) }
 
 // modeDeeds say how a strake is made.
 var modeDeeds = map[hull.Mode]string{hull.Sprung: tongue.Mark("sprung from a strip"), hull.Spiled: tongue.Mark("cut to shape from sheet"), hull.Block: tongue.Mark("carved from a block")}

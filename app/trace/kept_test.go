@@ -200,13 +200,13 @@ func TestDamagedTracingsAreToldOf(t *testing.T) {
 	require.NoError(t, err)
 	whole := string(data)
 	for says, change := range map[string]func(string) string{
-		"not a tracing":      func(string) string { return "{}" },
-		"or it is damaged":      func(s string) string { return s[:len(s)/2] },
-		"newer version":   func(s string) string { return strings.Replace(s, `"version": 1`, `"version": 2`, 1) },
-		"has no picture":  func(s string) string { return strings.Replace(s, `"picture": 1`, `"picture": 7`, 1) },
-		"there is a":      func(s string) string { return strings.Replace(s, `"name": "B"`, `"name": "A"`, 1) },
-		"the distance is": func(s string) string { return strings.Replace(s, `"distance": 80`, `"distance": -80`, 1) },
-		"has no size":     func(s string) string { return strings.Replace(s, "1000", "0", 1) },
+		"not a tracing":    func(string) string { return "{}" },
+		"or it is damaged": func(s string) string { return s[:len(s)/2] },
+		"newer version":    func(s string) string { return strings.Replace(s, `"version": 1`, `"version": 2`, 1) },
+		"has no picture":   func(s string) string { return strings.Replace(s, `"picture": 1`, `"picture": 7`, 1) },
+		"there is a":       func(s string) string { return strings.Replace(s, `"name": "B"`, `"name": "A"`, 1) },
+		"the distance is":  func(s string) string { return strings.Replace(s, `"distance": 80`, `"distance": -80`, 1) },
+		"has no size":      func(s string) string { return strings.Replace(s, "1000", "0", 1) },
 	} {
 		changed := change(whole)
 		require.NotEqual(t, whole, changed, says)

@@ -85,7 +85,7 @@ func (c *recordCmd) seen(s *streams, k *loft.Planking) (sighted, error) {
 	if c.Stands != nil {
 		care.Stands = float64(*c.Stands)
 	}
-	ctx, release := interruptible()
+	ctx, release := s.interruptible()
 	defer release()
 	read, err := working(ctx, s, tongue.T("finding where the camera stood"), func() (*sight.Seen, error) {
 		return sight.Read(k, side, layer, band, states[side], marks, care)
