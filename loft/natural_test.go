@@ -3,6 +3,7 @@ package loft
 import (
 	"bytes"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -270,4 +271,23 @@ func TestLineFollowsItsStrip(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, plain.Layers[0].Lines[1].Down, k.Layers[0].Lines[1].Down)
 	assert.Contains(t, k.Layers[0].Notes, FollowsBatten{Line: 1, Why: HeldUnreached, Frame: 7})
+}
+
+// TestNoStripIsFollowedFarOffTheHull: a trial of a strip that finds no rest may lie a
+// million half widths away, and the surface felt there was kept, with all up to it.
+func TestNoStripIsFollowedFarOffTheHull(t *testing.T) {
+	s, err := Loft(bodies.Wigley(800, 9, 9))
+	require.NoError(t, err)
+	r := fiveBy(1)
+	l := newStripLay(s.middleOf(r.Thickness), r, 4, 0.4, s.defaultHeading(4, 0.4))
+	b := l.beam([]int{4, 5}, 1)
+	require.False(t, math.IsInf(b.energy(b.q), 0))
+	for _, far := range []float64{1e3, 1e6, 1e18, 1e300} {
+		q := slices.Clone(b.q)
+		q[0] = far
+		assert.True(t, math.IsInf(b.energy(q), 1))
+		b.felt(&b.spots[0], far)
+		b.felt(&b.spots[0], -far)
+	}
+	assert.Less(t, len(b.spots[0].felt), 1000)
 }

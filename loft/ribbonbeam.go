@@ -203,6 +203,8 @@ func (b *ribbonBeam) felt(a *beamSpot, v float64) (f, fv, fvv ribbonForms) {
 // sample is the surface at a spot, a number of half widths below the upper limit;
 // beyond a knuckle it stays as it is there.
 func (a *beamSpot) sample(b *ribbonBeam, k int, pitch float64) *ribbonForms {
+	far := 2 * farthestPast / pitch // what a step that is not taken may ask for, too
+	k = min(max(k, int(-far)), int(1/pitch+far))
 	if k < a.least || k >= a.least+len(a.felt) {
 		a.widen(k)
 	}
@@ -271,6 +273,9 @@ func (b *ribbonBeam) energy(q []float64) float64 {
 	for i := range b.spots {
 		a := &b.spots[i]
 		d := a.at(q[2*(i/spotsPerElement):])
+		if d[0] < -farthestPast || d[0] > 1+farthestPast {
+			return math.Inf(1)
+		}
 		sum += a.weight * b.density(a, d)
 	}
 	if math.IsNaN(sum) {
@@ -333,6 +338,7 @@ const (
 	settled      = 1e-4     // mm, move of the strip in the last round: the next would be its square
 	mostNears    = 10       // rounds of Newton's method from near by
 	mostSlides   = 80       // rounds from afar
+	farthestPast = 1        // girths that a strip is followed past a limit: twice as far as the thin one, on which nothing bears it by then
 	hardlyDamped = 0.05     // Levenberg's method when close to Newton's
 	leastRise    = 1. / 128 // of the stiffness, the least step by which it is raised
 )

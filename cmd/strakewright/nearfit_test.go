@@ -74,7 +74,7 @@ func TestCuttingListTakesWhatJustFits(t *testing.T) {
 		list, pieces := cutFrom(t, length)
 		lot := list.Cutting[0].Lots[0]
 		assert.Len(t, lot.Strips, want, "strips of %.4f mm", length)
-		assert.Equal(t, fewestStrips(t, glpsol, pieces, length, hull.NewCutting().Kerf), len(lot.Strips))
+		assert.Len(t, lot.Strips, fewestStrips(t, glpsol, pieces, length, hull.NewCutting().Kerf))
 		assert.True(t, lot.Optimal)
 		for _, s := range lot.Strips {
 			assert.GreaterOrEqual(t, s.Left, 0.0)

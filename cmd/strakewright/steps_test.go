@@ -36,10 +36,10 @@ import (
 )
 
 type Shown struct {
-	Panes                                                     []string
-	Tab, Bench, Stock, Figure, Strake, Frame, From, Map, Help string
-	Layer, Line                                               int
-	Strip, March                                              bool
+	Panes                                                            []string
+	Tab, Bench, Stock, Figure, Strake, Frame, From, Map, Help, Theme string
+	Layer, Line                                                      int
+	Strip, March                                                     bool
 }
 
 var none = errors.New("there is no window in this program")

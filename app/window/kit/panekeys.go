@@ -36,3 +36,20 @@ func OpenMenuBar(c fyne.Canvas) {
 		m.ToggleMenu()
 	}
 }
+
+// KeyAnywhere does what a key does in a window beside the main one wherever its focus is:
+// F1 for help, F6 for its next pane, F10 for its menu. It tells whether the key is one of
+// these.
+func KeyAnywhere(key fyne.KeyName, c fyne.Canvas, help func(), panes ...fyne.CanvasObject) bool {
+	switch key {
+	case fyne.KeyF1:
+		help()
+	case fyne.KeyF6:
+		StepFocus(c, Step(), panes...)
+	case fyne.KeyF10:
+		OpenMenuBar(c)
+	default:
+		return false
+	}
+	return true
+}

@@ -130,17 +130,7 @@ func (p *photo) typed(e *fyne.KeyEvent) {
 
 // windowKey does what a key does wherever the focus is, and tells whether it does anything.
 func (p *photo) windowKey(key fyne.KeyName) bool {
-	switch key {
-	case fyne.KeyF1:
-		p.main.Help(p.Notices, "photo")
-	case fyne.KeyF6:
-		kit.StepFocus(p.Win.Canvas(), kit.Step(), p.left, p.board)
-	case fyne.KeyF10:
-		kit.OpenMenuBar(p.Win.Canvas())
-	default:
-		return false
-	}
-	return true
+	return kit.KeyAnywhere(key, p.Win.Canvas(), func() { p.main.Help(p.Notices, "photo") }, p.left, p.board)
 }
 
 // menu is the window's menu, for the keys: all of it stands beside the photo too.

@@ -155,17 +155,7 @@ func (tr *tracer) typed(e *fyne.KeyEvent) {
 
 // windowKey does what a key does wherever the focus is, and tells whether it does anything.
 func (tr *tracer) windowKey(key fyne.KeyName) bool {
-	switch key {
-	case fyne.KeyF1:
-		tr.main.Help(tr.Notices, "trace")
-	case fyne.KeyF6:
-		kit.StepFocus(tr.Win.Canvas(), kit.Step(), tr.left, tr.board)
-	case fyne.KeyF10:
-		kit.OpenMenuBar(tr.Win.Canvas())
-	default:
-		return false
-	}
-	return true
+	return kit.KeyAnywhere(key, tr.Win.Canvas(), func() { tr.main.Help(tr.Notices, "trace") }, tr.left, tr.board)
 }
 
 // menu is the window's menu, for the keys: all of it stands beside the picture too.
