@@ -175,14 +175,27 @@ func (l *Line) steepen(s *Surface) {
 	}
 }
 
-// placesAt are the places of a line at six frames from an end inwards, in the plane of its
-// run and its face at the end.
+// placesAt are places of the hull at six frames from an end inwards, in the plane of a line's
+// run and its face at the end: where a course would cross them that is straight over u and
+// v and runs as the line does at the end. What bends about its face there bends as much as
+// every line in that direction (Meusnier), whichever way it turns aside farther in. Where that
+// course leaves the hull or crosses a knuckle, the places are the line's own.
 func (l *Line) placesAt(s *Surface, frame, step int) (out endPlaces) {
 	at := s.FrameStation(frame)
 	j := s.atStation(at, l.V[at])
 	normal := j.Normal()
+	v, straight := [len(out)]float64{}, true
+	for i := range v {
+		v[i] = l.V[at] + l.course.v1[at]*(s.u[frame+i*step]-s.u[frame])
+		straight = straight && v[i] >= 0 && v[i] <= 1 && s.panelAt(v[i]) == s.panelAt(l.V[at])
+	}
 	for i := range out {
-		by := l.P[s.FrameStation(frame+i*step)].Sub(l.P[at])
+		k := s.FrameStation(frame + i*step)
+		by := l.P[k]
+		if straight {
+			by = s.placeAt(k, v[i])
+		}
+		by = by.Sub(l.P[at])
 		out[i] = endPoint{by.Dot(l.runs[frame].tangent), by.Dot(normal)}
 	}
 	return out

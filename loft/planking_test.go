@@ -40,7 +40,7 @@ func TestUnsoundPlansAreRefused(t *testing.T) {
 		"no band":              func(l *hull.Layer) { l.Bands = nil },
 		"one line fewer":       func(l *hull.Layer) { l.Lines = l.Lines[:1] },
 		"bevelled or square":   func(l *hull.Layer) { l.Edges = "round" },
-		"no manner":            func(l *hull.Layer) { l.Lines[0].LineType = "bent" },
+		"no line type":         func(l *hull.Layer) { l.Lines[0].LineType = "bent" },
 		"two different frames": func(l *hull.Layer) { l.Lines[0].Aim = l.Lines[0].Hold },
 		"handles for 25":       func(l *hull.Layer) { l.Lines[0].Handles = nil },
 	}

@@ -167,6 +167,9 @@ func (t *Table) FocusLost() {
 
 // Put has the keys be at a cell, without choosing it.
 func (t *Table) Put(id widget.TableCellID) {
+	if id != t.tapped.on {
+		t.tapped = tap{} // a click on what was chosen before is not its second
+	}
 	before := t.at
 	t.at = id
 	if t.focused && before != id {
