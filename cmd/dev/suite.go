@@ -110,6 +110,7 @@ var notRaced = []string{
 	"ABodyPlanSeenAslantIsTracedBack", "ACurveOnAPageIsMeasuredAsItWasDrawn", "EveryStepIsTakenBackAndMadeAgain", "SnapFindsAStraightOutline", "APageOfAPDF",
 	"ComparisonLaysTheChosenStrips", "PaperFollowsItsSettings", "PaperThatCannotBeIsTold", "SheetsAreSetAndCut", "WhatIsNoWidthIsSaid",
 	"ABodyPlanIsTracedByTheMouseAlone", "ElevenFramesInFortyClicks", "ALineIsFollowedBetweenTwoClicks", "CrossingLinesDoNotCatchTheWay", "FairingTellsTheBumpBySignAndWord",
+	"TheTableTakesFiguresAndIsSorted", "HabitsOfTheWindow", "HelpAndTips", "PictureIsLightOrDark", "PictureShowsEveryPart", "ReturnBeginsTheLayingOfLines",
 }
 
 // slowest are the packages whose tests take longest on one core. They go first, so that
