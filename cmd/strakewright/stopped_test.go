@@ -49,7 +49,7 @@ func TestEveryCommandStops(t *testing.T) {
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "skiff.csv"), csv, 0o644))
 			require.NoError(t, os.WriteFile(filepath.Join(dir, "skiff.strakeplan"), assets.Skiff(), 0o644))
 			var words []string
-			for _, w := range strings.FieldsSeq(line) {
+			for w := range strings.FieldsSeq(line) {
 				if strings.HasPrefix(w, "skiff.") || strings.HasPrefix(w, "new") {
 					w = filepath.Join(dir, w)
 				}
