@@ -31,7 +31,10 @@ func newPanel(d *desk.Desk) *panel {
 	p.tabs = container.NewAppTabs(line, bands, wood, p.bench.Item, problems)
 	p.whole = kit.TippedTabs(p.tabs, tongue.T("The chosen band line: its type, its handles, and how a strip lies along it"), tongue.T("How many strakes each band has, and how they share it"),
 		tongue.T("The layers and their strips"), tongue.T("The record of what you lay and measure"), tongue.T("What has to be mended or looked at, the worst first"))
-	p.tabs.OnSelected = func(*container.TabItem) { p.Update() }
+	p.tabs.OnSelected = func(tab *container.TabItem) {
+		p.Update()
+		p.desk.Shows(tab)
+	}
 	d.Lazy = append(d.Lazy, func() {
 		p.Update()
 		if d.Grip != nil {

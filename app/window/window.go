@@ -254,10 +254,11 @@ func (w *mainWindow) roomFor(low, board *container.Split) {
 	d := w.desk
 	w.stock.Shown = func() bool { return w.tables.SelectedIndex() == 1 }
 	w.table.inSight = func() bool { return w.tables.SelectedIndex() == 0 }
-	w.tables.OnSelected = func(*container.TabItem) {
+	w.tables.OnSelected = func(tab *container.TabItem) {
 		r.give(w.stock.Shown(), r.strip)
 		w.table.sync()
 		w.stock.Sync()
+		d.Shows(tab)
 	}
 	w.OnStrip(func(laid bool) { r.give(r.stock, laid) })
 	d.StockRoom = func() { r.give(!r.stock, r.strip) }

@@ -43,7 +43,10 @@ func NewPanel(f *kit.Form, d *desk.Desk, shown func() bool) *Panel {
 		b.benchPart(tongue.T("Order"), whole, b.orderPart),
 		b.benchPart(tongue.T("History"), whole, b.daysPart),
 	)
-	b.tabs.OnSelected = func(*container.TabItem) { b.Update() }
+	b.tabs.OnSelected = func(tab *container.TabItem) {
+		b.Update()
+		b.desk.Shows(tab)
+	}
 	b.Part(b.shown)
 	tabs := kit.TippedTabs(b.tabs, tongue.T("Notes what you did and measured"), tongue.T("What is left of the band, whether the rest fits, and ways to make it fit"),
 		tongue.T("The laying of the chosen strake, step by step"), tongue.T("The strakes in the order of laying, to tick off"), tongue.T("The record day by day, as it stood then"))

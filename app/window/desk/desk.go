@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 
 	"github.com/strakewright/strakewright/app"
@@ -30,8 +31,9 @@ type Desk struct {
 	DrawAhead    func() // draws the boards that are to be made anew
 	march        march
 	strip        stripAtHand
-	Clock        func() time.Time // by which it is told what takes too long
-	Lazy         []func()         // what is brought up to date after a change, once for many changes
+	Clock        func() time.Time            // by which it is told what takes too long
+	switched     map[*container.TabItem]bool // the tabs shown since the theme was switched; nil where it never was
+	Lazy         []func()                    // what is brought up to date after a change, once for many changes
 	waiting      bool
 	Picture      func(path string)                   // has it traced
 	Photo        func()                              // has what is left read off a photo
@@ -210,10 +212,23 @@ func (d *Desk) SwitchUnits() {
 	d.Refresh()
 }
 
+// Shows has what a tab holds drawn in the colours of now as it is shown: the toolkit
+// (v2.7.1) draws what is in sight anew where the theme is another, and leaves the rest in
+// those of the one before.
+func (d *Desk) Shows(tab *container.TabItem) {
+	if !d.switched[tab] && d.switched != nil {
+		kit.RefreshWhole(tab.Content)
+		d.Repaint(tab.Content) // what was drawn of it before is given up
+		d.switched[tab] = true
+	}
+}
+
+// SwitchLight draws dark on light in place of light on dark, or the other way about.
 func (d *Desk) SwitchLight() {
 	d.Dark = !d.Dark
 	d.App.Preferences().SetBool(darkKey, d.Dark)
 	d.App.Settings().SetTheme(kit.NewTheme(d.Dark))
+	d.switched = map[*container.TabItem]bool{}
 	d.Refresh()
 }
 

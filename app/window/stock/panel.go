@@ -45,7 +45,10 @@ func New(d *desk.Desk) *Panel {
 		items = append(items, container.NewTabItem(name, container.New(layout.NewCustomPaddedLayout(2, 2, 2, 2), s.parts[i].object())))
 	}
 	s.Tabs = container.NewAppTabs(items...)
-	s.Tabs.OnSelected = func(*container.TabItem) { s.Sync() }
+	s.Tabs.OnSelected = func(tab *container.TabItem) {
+		s.Sync()
+		d.Shows(tab)
+	}
 	d.Lazy = append(d.Lazy, s.Sync)
 	return s
 }
