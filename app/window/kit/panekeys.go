@@ -15,9 +15,9 @@ func Step() int {
 	return 1
 }
 
-// StepFocus gives the keys to what stands first in the next of some panes, or, of −1, in
+// stepFocus gives the keys to what stands first in the next of some panes, or, of −1, in
 // the one before; from none of them to the first. It does nothing while a dialog is shown.
-func StepFocus(c fyne.Canvas, by int, panes ...fyne.CanvasObject) {
+func stepFocus(c fyne.Canvas, by int, panes ...fyne.CanvasObject) {
 	if c.Overlays().Top() != nil {
 		return
 	}
@@ -45,7 +45,7 @@ func KeyAnywhere(key fyne.KeyName, c fyne.Canvas, help func(), panes ...fyne.Can
 	case fyne.KeyF1:
 		help()
 	case fyne.KeyF6:
-		StepFocus(c, Step(), panes...)
+		stepFocus(c, Step(), panes...)
 	case fyne.KeyF10:
 		OpenMenuBar(c)
 	default:
