@@ -12,6 +12,10 @@ func RefreshWhole(o fyne.CanvasObject) {
 			RefreshWhole(held)
 		}
 	}
+	if s, ok := o.(*Select); ok && !s.Disabled() {
+		s.Disable() // for the toolkit leaves an icon as it was drawn while it is the same one (iconRenderer.Refresh)
+		s.Enable()
+	}
 	o.Refresh()
 }
 
