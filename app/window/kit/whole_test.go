@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
-	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -21,7 +20,7 @@ func TestATableBehindATabTakesTheNewColours(t *testing.T) {
 	label := func() fyne.CanvasObject { return widget.NewLabel("0.00") }
 	table := NewCellTable(func() (int, int) { return 2, 2 }, label, func(widget.TableCellID, fyne.CanvasObject) {})
 	table.CreateHeader, table.UpdateHeader = label, func(widget.TableCellID, fyne.CanvasObject) {}
-	tabs := container.NewAppTabs(container.NewTabItem("seen", widget.NewLabel("")), container.NewTabItem("behind", NewMenuOver(table, nil)))
+	behind := NewMenuOver(table, nil)
 	test.WidgetRenderer(table)
 	table.Resize(fyne.NewSize(300, 200))
 	ink := func() any {
@@ -30,6 +29,6 @@ func TestATableBehindATabTakesTheNewColours(t *testing.T) {
 	}
 	assert.Equal(t, theme.Color(theme.ColorNameForeground), ink())
 	a.Settings().SetTheme(NewTheme(true))
-	RefreshWhole(tabs)
+	RefreshWhole(behind)
 	assert.Equal(t, theme.Color(theme.ColorNameForeground), ink())
 }
