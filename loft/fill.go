@@ -2,6 +2,7 @@ package loft
 
 import (
 	"math"
+	"slices"
 
 	"github.com/strakewright/strakewright/hull"
 )
@@ -109,17 +110,11 @@ func (b *Band) creepBy(i int, by float64, h *hull.Layer) {
 // close fills one run, by wedges where they may lie, else by cutting as few strakes
 // wider as possible. It returns the frame after the run.
 func (b *Band) close(run short, h *hull.Layer) int {
-	run.wedges = b.wedgesFor(run, h)
-	goesOn := func(i int) bool {
-		return i >= b.first && i <= b.last && b.laid[i].short > tight && !b.closed(i) && (run.wedges == nil || b.wedgeable[i])
-	}
-	for goesOn(run.from - 1) {
-		run.from--
-	}
-	for goesOn(run.to + 1) {
-		run.to++
-	}
-	if run.wedges == nil {
+	wedged := b.stretched(run, func(i int) bool { return b.wedgeable[i] })
+	if wedged.wedges = b.wedgesFor(wedged, h); wedged.wedges != nil {
+		run = wedged
+	} else {
+		run = b.stretched(run, func(int) bool { return true })
 		run.widened = b.widenedFor(run, h)
 	}
 	for i := run.from; i <= run.to; i++ {
@@ -130,6 +125,21 @@ func (b *Band) close(run short, h *hull.Layer) int {
 	}
 	b.shorts = append(b.shorts, run)
 	return run.to + 1
+}
+
+// stretched is a run with the frames on either side that are open at all, as far as it may
+// go on.
+func (b *Band) stretched(run short, may func(frame int) bool) short {
+	goesOn := func(i int) bool {
+		return i >= b.first && i <= b.last && b.laid[i].short > tight && !b.closed(i) && may(i)
+	}
+	for goesOn(run.from - 1) {
+		run.from--
+	}
+	for goesOn(run.to + 1) {
+		run.to++
+	}
+	return run
 }
 
 // widen adds an amount to the widths of strakes at a frame, equally; to all strakes
@@ -157,9 +167,11 @@ func (b *Band) widen(i int, strakes []int, by float64) {
 // wedgesFor gives the strakes beneath which wedges fill a run, as few as keep each
 // within a strip's width; nil where the trade's rule allows none. By that rule a wedge
 // lies near an end of the hull or where the strip twists away, and its length is at
-// least a given multiple of its width. Common practice, no source.
+// least a given multiple of its width. Common practice, no source. It lies between
+// strakes that are laid along the whole run: where one ends that lies at it, the wedge
+// would go on along another.
 func (b *Band) wedgesFor(run short, h *hull.Layer) []int {
-	laid := b.laidOf(b.Laid[run.at])
+	laid := b.laidOf(slices.Min(b.Laid[run.from : run.to+1]))
 	count := int(math.Ceil(run.by/h.Stock.Width - 1e-9))
 	if len(laid) < count+1 {
 		return nil

@@ -122,6 +122,12 @@ func holds(t *rapid.T, l *Layer, h *hull.Layer) {
 		if w.Width <= 0 || w.Length <= 0 {
 			t.Fatalf("wedge %+v", w)
 		}
+		above := slices.IndexFunc(l.Strakes, func(st *Strake) bool { return st.ID == w.Below })
+		for i, width := range w.Laid.Widths {
+			if width > 0 && !l.Strakes[above].At[i].Laid {
+				t.Fatalf("the wedge beneath %s is %.3f mm at frame %d, where that strake is not laid", w.Below, width, i)
+			}
+		}
 	}
 }
 
