@@ -16,7 +16,7 @@ type Written struct {
 	Folder   string   `json:"folder"`
 	Revision string   `json:"revision"`         // on every sheet, alike for alike plans alone
 	Pages    int      `json:"pages"`            // of the booklet
-	Use      float64  `json:"page_use_percent"` // the mean share of the room on its sheets' pages that the rectangles of what stands there cover, with the space between them
+	Use      float64  `json:"page_use_percent"` // the mean share of the room on its pages that the rectangles of what stands there cover, with the space between them
 	Files    []string `json:"written"`          // below the folder, with slashes
 	Lacking  string   `json:"letters_lacking"`  // that no font of this computer has, so that they are printed as open squares
 	// Removed are the files of an earlier set that are not of this one.

@@ -25,6 +25,7 @@ type Part struct {
 	Height  float64
 	Nests   bool // what is drawn on others may come into its rectangle, as far as nothing is drawn there
 	Follows bool // it stands on no page before the part ahead of it
+	Leads   bool // nothing that comes after it in its section stands on a page before it
 	// Split parts it into one no higher than that and the rest; ok is false where
 	// it is too low for any. Nil for what cannot be parted.
 	Split func(height float64) (head, rest Part, ok bool)

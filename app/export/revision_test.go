@@ -48,9 +48,7 @@ func sheetsOfRevision(t *testing.T, p *hull.Plan) string {
 	s := Usual(p)
 	s.Date = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
 	set := made(t, k, s)
-	pages, err := set.book().Pages()
-	require.NoError(t, err)
-	for _, page := range append(pages, set.pages...) {
+	for _, page := range set.booklet.Pages {
 		found := 0
 		for _, it := range page.Drawing.Items {
 			if l, ok := it.(draw.Label); ok && strings.HasSuffix(l.Text, ", revision "+set.Revision()+", 2026-03-01") {

@@ -27,7 +27,7 @@ type Set struct {
 	summary  []string
 	sections []string     // of all sheets
 	sheets   []draw.Sheet // those of the chosen sections, each with a different name
-	pages    []paper.Page
+	booklet  *paper.Bound
 	lacking  string // letters that no font has
 	tables   []tables.Table
 }
@@ -40,10 +40,9 @@ type Progress struct {
 
 // Written says what was written, by names below the folder, with slashes.
 type Written struct {
-	Files        []string
-	BookletPages int
-	Removed      []string // files of an earlier set that are not in this one
-	Left         []string // what is in no set, or was changed by somebody; folders end with a slash
+	Files   []string
+	Removed []string // files of an earlier set that are not in this one
+	Left    []string // what is in no set, or was changed by somebody; folders end with a slash
 }
 
 // Make draws the sheets and tables of a planking and lays out the pages. It
@@ -93,7 +92,7 @@ func Make(ctx context.Context, k *loft.Planking, s Settings) (*Set, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	out.pages, err = paper.Pages(out.sheets, out.setup)
+	out.booklet, err = out.book().Bind()
 	return out, err
 }
 
@@ -106,9 +105,8 @@ func needsShape(section string) bool {
 // Sections are the parts of the booklet, including those that were not chosen.
 func (s *Set) Sections() []string { return s.sections }
 
-// Pages is how many pages the sheets take, without those before them in the
-// booklet (contents, cautions, summary).
-func (s *Set) Pages() int { return len(s.pages) }
+// Pages is how many pages the booklet has.
+func (s *Set) Pages() int { return len(s.booklet.Pages) }
 
 // Revision tells the sheets of this plan from those of any other, on every one of them.
 func (s *Set) Revision() string { return s.setup.Stamp.Revision }
@@ -137,11 +135,11 @@ func (s *Set) texts() []string {
 }
 
 // Use is the mean share of the room on these pages that is covered; see paper.Pages.
-func (s *Set) Use() float64 { return paper.MeanUse(s.pages) }
+func (s *Set) Use() float64 { return paper.MeanUse(s.booklet.Pages) }
 
-// Page is a page of the sheets, from 0: its drawing in mm as printed by a true
+// Page is a page of the booklet, from 0: its drawing in mm as printed by a true
 // printer, and its size. It is not to be changed.
-func (s *Set) Page(i int) *paper.Page { return &s.pages[i] }
+func (s *Set) Page(i int) *paper.Page { return &s.booklet.Pages[i] }
 
 // Write writes everything into a folder, all or nothing: if it fails or the
 // context ends (with the context's error), everything stays as it was. The
@@ -157,12 +155,10 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 	}
 	// The booklet takes most of the time: its pages count as steps.
 	others := s.files()
-	p := Progress{All: len(s.pages) + len(others)}
-	pages := 0
+	p := Progress{All: s.Pages() + len(others)}
 	booklet := file{"booklet.pdf", func(w io.Writer) error {
 		return s.Booklet(ctx, w, func(done, of int) {
-			pages = of
-			p.Done, p.What = done*len(s.pages)/of, tongue.T("booklet, page %d of %d", done, of)
+			p.Done, p.What = done, tongue.T("booklet, page %d of %d", done, of)
 			tell(p)
 		})
 	}}
@@ -176,13 +172,13 @@ func (s *Set) Write(ctx context.Context, dir string, replace bool, tell func(Pro
 	if err != nil {
 		return nil, err
 	}
-	return &Written{append(namesOf(files), listName), pages, c.removed, c.left}, nil
+	return &Written{append(namesOf(files), listName), c.removed, c.left}, nil
 }
 
 // Booklet writes only the booklet, as PDF, and reports how many of its pages are
 // done.
 func (s *Set) Booklet(ctx context.Context, w io.Writer, progress func(done, of int)) error {
-	return paper.Booklet(ctx, w, s.book(), progress)
+	return s.booklet.Write(ctx, w, progress)
 }
 
 func (s *Set) book() paper.Book {

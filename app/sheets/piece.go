@@ -39,12 +39,13 @@ type piece struct {
 	parts   []*piece // what pages bear in its place; nil for itself
 	nests   bool     // neighbours may come into its rectangle where nothing is drawn
 	follows bool     // it stands on no page before the one ahead of it
+	leads   bool     // nothing that comes after it in its section stands on a page before it
 	split   func(height float64) (head, rest *piece, ok bool)
 }
 
 // part is the piece for pages.
 func (p *piece) part() draw.Part {
-	out := draw.Part{Drawing: p.Drawing, Width: p.w, Height: p.h, Nests: p.nests, Follows: p.follows}
+	out := draw.Part{Drawing: p.Drawing, Width: p.w, Height: p.h, Nests: p.nests, Follows: p.follows, Leads: p.leads}
 	if p.split != nil {
 		out.Split = func(height float64) (head, rest draw.Part, ok bool) {
 			a, b, ok := p.split(height)
@@ -125,10 +126,10 @@ func flow(k kind, pieces []*piece, room Size) []draw.Sheet {
 	return out
 }
 
-// note is a framed piece of text.
+// note is a framed piece of text, to be read before what comes after it.
 func note(title, text string, width float64) *piece {
 	const margin = 2.0
-	p := &piece{w: width}
+	p := &piece{w: width, leads: true}
 	y := margin
 	if title != "" {
 		p.text(margin, y+small, title, small, draw.Left)

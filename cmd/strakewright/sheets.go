@@ -60,7 +60,7 @@ func (c *sheetsCmd) Run(s *streams) error {
 		var written *export.Written
 		if written, err = made.Write(ctx, dir, c.Replace, meter.tell); err == nil {
 			meter.end()
-			return c.give(s, answer.Written{Folder: dir, Revision: made.Revision(), Lacking: made.Lacking(), Pages: written.BookletPages, Use: 100 * made.Use(), Files: written.Files, Removed: written.Removed, Left: written.Left})
+			return c.give(s, answer.Written{Folder: dir, Revision: made.Revision(), Lacking: made.Lacking(), Pages: made.Pages(), Use: 100 * made.Use(), Files: written.Files, Removed: written.Removed, Left: written.Left})
 		}
 	}
 	switch {

@@ -7,7 +7,9 @@
 //	setup := paper.Setup{Ship: "Coaster", Size: paper.A4}
 //	pages, err := paper.Pages(sheets, setup)
 //	...
-//	err = paper.Booklet(ctx, w, paper.Book{Title: "Planking sheets", Setup: setup, Sheets: sheets}, nil)
+//	booklet, err := paper.Book{Title: "Planking sheets", Setup: setup, Sheets: sheets}.Bind()
+//	...
+//	err = booklet.Write(ctx, w, nil)
 //
 // Lengths are mm as they come out of the printer ("true"), except where a
 // comment says "of paper": those are of the page as the file describes it. The

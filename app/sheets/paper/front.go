@@ -75,8 +75,9 @@ func textPart(width float64, lines []textLine) draw.Part {
 	return p
 }
 
-// front are the sheets before those of the plan: cautions, and the caller's summary.
-func (b *Book) front() []draw.Sheet {
+// front are the sheets before those of the plan: which sheet is for what, the cautions, and
+// the caller's summary.
+func (b *Book) front(g *guide) []draw.Sheet {
 	room, err := b.Setup.Room()
 	if err != nil {
 		return nil
@@ -90,69 +91,124 @@ func (b *Book) front() []draw.Sheet {
 			lines = append(lines, l)
 		}
 	}
-	return []draw.Sheet{
-		{Section: tongue.T("Cautions"), Title: tongue.T("Cautions"), Width: room.Column, Height: 1, Parts: cautions},
-		{Section: tongue.T("Summary"), Title: tongue.T("Summary"), Width: room.Column, Height: 1, Parts: []draw.Part{textColumn(room.Column, tongue.T("Summary"), lines...)}},
+	var out []draw.Sheet
+	if len(g.boxes) > 0 {
+		out = append(out, g.sheet())
 	}
+	return append(out,
+		draw.Sheet{Section: tongue.T("Cautions"), Title: tongue.T("Cautions"), Width: room.Column, Height: 1, Parts: cautions},
+		draw.Sheet{Section: tongue.T("Summary"), Title: tongue.T("Summary"), Width: room.Column, Height: 1, Parts: []draw.Part{textColumn(room.Column, tongue.T("Summary"), lines...)}})
 }
 
-// contents is the page that says which sheet is for what: the steps of the work with a
-// picture each, and under each the sheets with the numbers of their pages.
-func (b *Book) contents(on [][]int) []leaf {
-	w, _ := b.Setup.page(false, handyRoll).window()
-	w -= 2 * hair.Width
-	var boxes []draw.Part
-	var links [][]link
+// guide is what says which sheet is for what: the steps of the work under each other, with
+// a picture each, and under each its sheets with the numbers of their pages.
+type guide struct {
+	title string
+	width float64
+	boxes []draw.Part
+	links [][]link // of each box, from its upper left corner
+}
+
+// Heights in a guide, mm.
+const (
+	guideHead = 12.0 // of its title
+	guideStep = 2.0  // between boxes
+)
+
+// guide is the booklet's, with the pages that each sheet is on; its size is the same
+// whatever they are.
+func (b *Book) guide(on [][]int) guide {
+	room, _ := b.Setup.Room()
+	w, h := b.Setup.page(false, handyRoll).window()
+	g := guide{title: b.Title, width: min(w, 2*room.Column+gap) - 2*hair.Width}
 	for i, s := range b.steps() {
-		box, to := b.stepBox(i+1, s, on, min(w, 2*pictureWidth+130))
-		boxes, links = append(boxes, box), append(links, to)
+		boxes, to := b.stepBoxes(i+1, s, on, g.width, h-guideHead)
+		g.boxes, g.links = append(g.boxes, boxes...), append(g.links, to...)
 	}
-	var out []leaf
-	for len(boxes) > 0 {
-		p := b.Setup.page(false, math.Max(handyRoll, b.Setup.Size.Height))
-		_, h := p.window()
-		y, n := 0.0, 0
-		if len(out) == 0 {
-			y = 12
+	return g
+}
+
+// sheet is the guide to be laid out.
+func (g *guide) sheet() draw.Sheet {
+	p := g.part(0, len(g.boxes))
+	return draw.Sheet{Section: tongue.T("Contents"), Title: tongue.T("Which sheet is for what"), Width: p.Width, Height: p.Height, Parts: []draw.Part{p}}
+}
+
+// head is the height of what stands above a box.
+func (g *guide) head(first int) float64 {
+	if first == 0 {
+		return guideHead
+	}
+	return 0
+}
+
+// holds is how many boxes from the first on there is room for.
+func (g *guide) holds(first int, height float64) (n int) {
+	left := height - g.head(first) + guideStep + 1e-9
+	for first+n < len(g.boxes) && left >= g.boxes[first+n].Height+guideStep {
+		left -= g.boxes[first+n].Height + guideStep
+		n++
+	}
+	return n
+}
+
+// part is a column of boxes, under the title if the first is the guide's first.
+func (g *guide) part(first, n int) draw.Part {
+	p := draw.Part{Width: g.width + 2*hair.Width}
+	if first == 0 {
+		p.Drawing.Text(draw.Pt(0, 5), draw.Fit(g.title, 6, p.Width), draw.Ink, 6, draw.Left)
+		p.Drawing.Text(draw.Pt(0, 10), draw.Fit(tongue.T("In the order of the work, from the top down. Every drawing is at full size unless it says otherwise; both sides of the hull are alike."), noteSize, p.Width), draw.Ink, noteSize, draw.Left)
+	}
+	for i, y := range g.ys(first, n) {
+		p.Drawing.Add(&g.boxes[first+i].Drawing, draw.Pt(hair.Width, y))
+		p.Height = y + g.boxes[first+i].Height
+	}
+	p.Split = func(height float64) (head, rest draw.Part, ok bool) {
+		k := g.holds(first, height)
+		if k == 0 || k >= n {
+			return head, rest, false
 		}
-		start := y
-		for n < len(boxes) && (n == 0 || y+boxes[n].Height <= h) {
-			y += boxes[n].Height + 2
-			n++
-		}
-		if b.Setup.isRoll() {
-			p = p.trimmed(false, w, y)
-		}
-		out = append(out, b.contentsLeaf(p, boxes[:n], links[:n], start))
-		boxes, links = boxes[n:], links[n:]
+		return g.part(first, k), g.part(first+k, n-k), true
+	}
+	return p
+}
+
+// ys are where the boxes of a part begin.
+func (g *guide) ys(first, n int) []float64 {
+	var out []float64
+	y := g.head(first)
+	for i := range n {
+		out = append(out, y)
+		y += g.boxes[first+i].Height + guideStep
 	}
 	return out
 }
 
-// contentsLeaf draws boxes under each other, each joined to the next.
-func (b *Book) contentsLeaf(p page, boxes []draw.Part, links [][]link, y float64) leaf {
-	l := leaf{page: p, section: tongue.T("Contents"), title: tongue.T("Which sheet is for what"), use: 1}
-	top := p.windowTop()
-	l.drawing = func(d *draw.Drawing) {
-		if y > 0 {
-			room := p.right() - p.left()
-			d.Text(draw.Pt(p.left(), top+5), draw.Fit(b.Title, 6, room), draw.Ink, 6, draw.Left)
-			d.Text(draw.Pt(p.left(), top+10), draw.Fit(tongue.T("In the order of the work, from the top down. Every drawing is at full size unless it says otherwise; both sides of the hull are alike."), noteSize, room), draw.Ink, noteSize, draw.Left)
-		}
-		at := top + y
-		for i := range boxes {
-			d.Add(&boxes[i].Drawing, draw.Pt(p.left()+hair.Width, at))
-			at += boxes[i].Height + 2
+// into draws the guide anew on the pages it has been laid out on, as the sheet of that
+// number, and links it to the sheets.
+func (g *guide) into(leaves []leaf, sheet int) {
+	first := 0
+	for i := range leaves {
+		l := &leaves[i]
+		for _, b := range l.on {
+			if b.sheet != sheet {
+				continue
+			}
+			n := g.holds(first, b.part.Height)
+			b.part = g.part(first, n)
+			for k, y := range g.ys(first, n) {
+				l.link(g.links[first+k], l.left()+b.at.X+b.shift.X+hair.Width, l.windowTop()+b.at.Y+b.shift.Y+y)
+			}
+			first += n
 		}
 	}
-	at := top + y
-	for i := range boxes {
-		for _, k := range links[i] {
-			l.links = append(l.links, link{draw.Pt(k.from.X+p.left(), k.from.Y+at), draw.Pt(k.to.X+p.left(), k.to.Y+at), k.sheet})
-		}
-		at += boxes[i].Height + 2
+}
+
+// link adds links, moved so far.
+func (l *leaf) link(links []link, x, y float64) {
+	for _, k := range links {
+		l.links = append(l.links, link{draw.Pt(k.from.X+x, k.from.Y+y), draw.Pt(k.to.X+x, k.to.Y+y), k.sheet})
 	}
-	return l
 }
 
 // steps are the caller's, without those that have no sheets, and one for each section
@@ -181,34 +237,64 @@ func (b *Book) steps() []Step {
 	return out
 }
 
-// stepBox draws a step: its number, its picture, what is done, and its sheets, each once
-// for all of its kind.
-func (b *Book) stepBox(number int, s Step, on [][]int, width float64) (draw.Part, []link) {
-	const text = pictureWidth + 13
+// kindsOf are the sheets of a step, each kind by its first.
+func (b *Book) kindsOf(s Step) (first []int) {
+	last := ""
+	for i := range b.Sheets {
+		sheet := &b.Sheets[i]
+		if !slices.Contains(s.Sections, sheet.Section) {
+			last = ""
+			continue
+		}
+		if title := sheet.CommonTitle(); len(first) == 0 || title != last {
+			first, last = append(first, i), title
+		}
+	}
+	return first
+}
+
+// pagesOf are the pages of a sheet and those of its kind that follow it.
+func (b *Book) pagesOf(first int, on [][]int) (pages []int) {
+	for n := first; n < len(b.Sheets) && b.Sheets[n].CommonTitle() == b.Sheets[first].CommonTitle(); n++ {
+		pages = append(pages, on[n]...)
+	}
+	return pages
+}
+
+// stepBoxes draws a step: its number, its picture, what is done, and its sheets, each once
+// for all of its kind; in boxes no higher than that.
+func (b *Book) stepBoxes(number int, s Step, on [][]int, width, most float64) (boxes []draw.Part, links [][]link) {
+	const line = noteSize*leading + 0.3
+	kinds := b.kindsOf(s)
+	for len(boxes) == 0 || len(kinds) > 0 {
+		what := draw.Wrap(s.What, noteSize, width-stepText-2)
+		n := max(min(len(kinds), int((most-3.6-float64(len(what))*noteSize*leading)/line)), 1)
+		n = min(n, len(kinds))
+		box, to := b.stepBox(number, s, what, kinds[:n], on, width)
+		boxes, links, kinds = append(boxes, box), append(links, to), kinds[n:]
+	}
+	return boxes, links
+}
+
+// stepText is where the text of a box begins, mm.
+const stepText = pictureWidth + 13
+
+func (b *Book) stepBox(number int, s Step, what []string, kinds []int, on [][]int, width float64) (draw.Part, []link) {
 	p := draw.Part{Width: width}
 	d := &p.Drawing
 	d.Text(draw.Pt(4.5, 7), fmt.Sprint(number), draw.Ink, titleSize, draw.Centre)
 	d.Add(&s.Picture, draw.Pt(9, 1.5))
 	y := 1.0
 	var links []link
-	for _, line := range draw.Wrap(s.What, noteSize, width-text-2) {
+	for _, line := range what {
 		y += noteSize * leading
-		d.Text(draw.Pt(text, y-0.2), line, draw.Ink, noteSize, draw.Left)
+		d.Text(draw.Pt(stepText, y-0.2), line, draw.Ink, noteSize, draw.Left)
 	}
 	y += 0.8
-	for i := 0; i < len(b.Sheets); {
-		if !slices.Contains(s.Sections, b.Sheets[i].Section) {
-			i++
-			continue
-		}
-		n, pages := i, []int(nil)
-		for ; n < len(b.Sheets) && b.Sheets[n].CommonTitle() == b.Sheets[i].CommonTitle(); n++ {
-			pages = append(pages, on[n]...)
-		}
+	for _, i := range kinds {
 		y += noteSize*leading + 0.3
-		links = append(links, link{draw.Pt(text, y-noteSize), draw.Pt(width-2, y+0.3*noteSize), i})
-		entry(d, b.Sheets[i].CommonTitle(), ranges(pages), text, width-2, y-0.3)
-		i = n
+		links = append(links, link{draw.Pt(stepText, y-noteSize), draw.Pt(width-2, y+0.3*noteSize), i})
+		entry(d, b.Sheets[i].CommonTitle(), ranges(b.pagesOf(i, on)), stepText, width-2, y-0.3)
 	}
 	p.Height = math.Max(y+1.8, pictureHeight+3)
 	d.Line(draw.Ink, hair, draw.Pt(0, 0), draw.Pt(width, 0), draw.Pt(width, p.Height), draw.Pt(0, p.Height), draw.Pt(0, 0))

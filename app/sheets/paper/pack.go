@@ -18,6 +18,7 @@ type block struct {
 	sheet   int  // its sheet's number among those given
 	section int  // counts the sections, in their order
 	after   bool // it stands on no page before the block ahead of it
+	upright bool // its page is not to lie on its side
 	shift   draw.Point
 	w, h    float64   // the rectangle of all its ink
 	top     []float64 // at every mm across, how far down nothing is drawn
@@ -213,8 +214,13 @@ func (s *skyline) closeOff(b *block, x int, y float64) {
 // most blocks that are tried in vain before a page counts as full.
 const patience = 60
 
+// ahead is by how many sections one may run ahead of what waits: the pages stay in the
+// order of the work, and are filled.
+const ahead = 3
+
 // layPage lays blocks on one page of that window, in their order as far as they fit, and
-// gives the rest. What does not fit may be passed over by its own section and the next.
+// gives the rest. What does not fit may be passed over by its own section and the next few,
+// but for what leads its section.
 // A block that leaves more than a share of its rectangle empty above itself waits until
 // others have been tried; Inf lets none wait.
 func layPage(blocks []*block, w, h, share float64) (on []placed, rest []*block) {
@@ -232,9 +238,9 @@ func layPage(blocks []*block, w, h, share float64) (on []placed, rest []*block) 
 // empty, the first in any case if it must be laid.
 func (s *skyline) sweep(blocks []*block, must bool, share float64) (on []placed, rest []*block) {
 	rest = make([]*block, 0, len(blocks))
-	passed, first, waits := 0, -1, false // waits: the block ahead goes onto a later page
+	passed, first, led, waits := 0, -1, -1, false // waits: the block ahead goes onto a later page
 	for i, b := range blocks {
-		late := first >= 0 && b.section > first+1
+		late := first >= 0 && b.section > first+ahead || b.section == led
 		most := share
 		if must && i == 0 {
 			most = math.Inf(1)
@@ -261,6 +267,9 @@ func (s *skyline) sweep(blocks []*block, must bool, share float64) (on []placed,
 			rest = append(rest, tail)
 			if first < 0 {
 				first = b.section
+			}
+			if b.part.Leads {
+				led = b.section
 			}
 		}
 	}
@@ -318,20 +327,21 @@ func (s *skyline) place(b *block, share float64) (on placed, rest *block, ok boo
 // of the space that it keeps from others; it is counted on a grid of 1 mm.
 func use(on []placed, w, h float64) float64 {
 	nx, ny := int(w), int(h)
-	words := nx/64 + 1
-	cells, n := make([]uint64, words*ny), 0 // a bit each
-	for _, b := range on {
-		x0, x1 := max(int(b.at.X-gap/2.0+0.5), 0), min(int(b.at.X+b.w+gap/2.0+0.5), nx)
-		y0, y1 := max(int(b.at.Y-gap/2.0+0.5), 0), min(int(b.at.Y+b.h+gap/2.0+0.5), ny)
-		for i := x0 / 64; i*64 < x1; i++ {
-			mask := ^uint64(0) << max(x0-64*i, 0) & (^uint64(0) >> max(64*i+64-x1, 0))
-			for y := y0; y < y1; y++ {
-				cells[y*words+i] |= mask
+	row, n := make([]uint64, nx/64+1), 0 // a bit for each cell
+	for y := range ny {
+		clear(row)
+		for _, b := range on {
+			if y < int(b.at.Y-gap/2.0+0.5) || y >= int(b.at.Y+b.h+gap/2.0+0.5) {
+				continue
+			}
+			x0, x1 := max(int(b.at.X-gap/2.0+0.5), 0), min(int(b.at.X+b.w+gap/2.0+0.5), nx)
+			for i := x0 / 64; i*64 < x1; i++ {
+				row[i] |= ^uint64(0) << max(x0-64*i, 0) & (^uint64(0) >> max(64*i+64-x1, 0))
 			}
 		}
-	}
-	for _, c := range cells {
-		n += bits.OnesCount64(c)
+		for _, c := range row {
+			n += bits.OnesCount64(c)
+		}
 	}
 	return float64(n) / float64(nx*ny)
 }
@@ -381,7 +391,7 @@ func (s Setup) followed(blocks int) int {
 	if s.isRoll() {
 		return min(max(500/max(blocks, 1), 3), 6)
 	}
-	return min(max(1000/max(blocks, 1), 4), 20)
+	return min(max(3000/max(blocks, 1), 4), 60)
 }
 
 // fewest lays blocks out on pages upright and lying. Of what comes about by the one or
@@ -440,6 +450,9 @@ func (s Setup) fills(blocks []*block) (out []filled) {
 		}
 	}
 	for _, lying := range []bool{false, true} {
+		if lying && blocks[0].upright {
+			break
+		}
 		for _, long := range longs {
 			if lying && s.isRoll() {
 				for _, b := range blocks {

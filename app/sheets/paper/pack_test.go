@@ -94,7 +94,8 @@ func TestRoomAboveIsUsed(t *testing.T) {
 }
 
 // A part that is split goes on to the right or on the next page, whole in all; what follows
-// something stands on no page before it; no section runs ahead by more than one.
+// something stands on no page before it; what leads its section has
+// all of it behind it; and no section runs ahead by more than three.
 func TestSplitPartsAndOrder(t *testing.T) {
 	text := textColumn(80, "Head", strings.Repeat("one two three four five six seven eight nine ten ", 12))
 	whole := len(text.Drawing.Items)
@@ -107,13 +108,19 @@ func TestSplitPartsAndOrder(t *testing.T) {
 
 	tall, low := newBlock(framedPart(50, 90), 0, 0), newBlock(framedPart(50, 10), 1, 0)
 	low.after = true
-	far := newBlock(framedPart(50, 10), 2, 2)
-	next := newBlock(framedPart(50, 10), 3, 1)
+	far := newBlock(framedPart(50, 10), 2, ahead+1)
+	next := newBlock(framedPart(50, 10), 3, ahead)
 	on, rest = layPage([]*block{newBlock(framedPart(50, 50), 9, 0), tall, low, next, far}, 60, 100, math.Inf(1))
 	require.Len(t, on, 2)
-	assert.Equal(t, 3, on[1].sheet, "of the next section, to fill the page")
+	assert.Equal(t, 3, on[1].sheet, "of a section not too far on, to fill the page")
 	require.Len(t, rest, 3)
 	assert.Equal(t, []int{0, 1, 2}, []int{rest[0].sheet, rest[1].sheet, rest[2].sheet})
+
+	tall.part.Leads, low.after = true, false
+	on, rest = layPage([]*block{newBlock(framedPart(50, 50), 9, 0), tall, low, next}, 60, 100, math.Inf(1))
+	require.Len(t, on, 2)
+	assert.Equal(t, 3, on[1].sheet, "not of the section whose first part waits")
+	require.Len(t, rest, 2)
 }
 
 func TestUseIsTheShareThatIsCovered(t *testing.T) {

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -36,15 +37,23 @@ func Pages(sheets []draw.Sheet, setup Setup) ([]Page, error) {
 	if err != nil {
 		return nil, err
 	}
-	leaves, err := layOut(sheets, setup)
+	blocks, err := setup.blocksOf(sheets)
 	if err != nil {
 		return nil, err
 	}
-	pages := make([]Page, len(leaves))
-	for i, l := range leaves {
-		pages[i] = l.finished(setup, i+1, len(leaves))
+	leaves, err := setup.layOut(blocks, sheets)
+	if err != nil {
+		return nil, err
 	}
-	return pages, nil
+	return finished(leaves, setup), nil
+}
+
+func finished(leaves []leaf, setup Setup) []Page {
+	pages := make([]Page, len(leaves))
+	for i := range leaves {
+		pages[i] = leaves[i].finished(setup, i+1, len(leaves))
+	}
+	return pages
 }
 
 // MeanUse is the mean of the use of pages by their area, 0 for none.
@@ -63,42 +72,53 @@ func MeanUse(pages []Page) float64 {
 
 // leaf is a page before it is numbered.
 type leaf struct {
-	page
-	drawing        func(*draw.Drawing) // draws what stands in its window
+	full
 	section, title string
 	starts         []Start
-	holds          []int  // the sheets of which something stands on it
-	links          []link // of a page of contents
-	use            float64
+	front          []begun // of a booklet's front
+	holds          []int   // the sheets of which something stands on it
+	links          []link  // of the guide
+}
+
+// begun is where a section begins.
+type begun struct {
+	section string
+	y       float64 // true mm
 }
 
 // finished draws a leaf with its heading and foot.
-func (l leaf) finished(setup Setup, number, of int) Page {
+func (l *leaf) finished(setup Setup, number, of int) Page {
 	p := Page{Width: l.width, Height: l.height, Scale: l.scale(), Number: number, Section: l.section, Title: l.title, Starts: l.starts, Use: l.use}
-	l.drawing(&p.Drawing)
+	for _, b := range l.on {
+		p.Drawing.Add(&b.part.Drawing, draw.Pt(l.left()+b.at.X+b.shift.X, l.windowTop()+b.at.Y+b.shift.Y))
+	}
 	heading(&p.Drawing, l.page, l.title, setup.Ship, tongue.T("page %d of %d", number, of))
 	l.foot(&p.Drawing, setup.Ship, setup.Stamp)
 	return p
 }
 
-func layOut(sheets []draw.Sheet, setup Setup) ([]leaf, error) {
-	var blocks []*block
+// blocksOf are the parts of sheets, as they are laid on pages.
+func (s Setup) blocksOf(sheets []draw.Sheet) (blocks []*block, err error) {
 	section := -1
 	for i := range sheets {
-		s := &sheets[i]
-		if !within(s.Width, 1e-3, 1e5) || !within(s.Height, 1e-3, 1e5) {
-			return nil, tongue.Errorf("sheet %q is %v by %v mm, too large for any paper", s.Name, s.Width, s.Height)
+		sheet := &sheets[i]
+		if !within(sheet.Width, 1e-3, 1e5) || !within(sheet.Height, 1e-3, 1e5) {
+			return nil, tongue.Errorf("sheet %q is %v by %v mm, too large for any paper", sheet.Name, sheet.Width, sheet.Height)
 		}
-		if i == 0 || s.Section != sheets[i-1].Section {
+		if i == 0 || sheet.Section != sheets[i-1].Section {
 			section++
 		}
-		for _, p := range setup.partsOf(s) {
+		for _, p := range s.partsOf(sheet) {
 			blocks = append(blocks, newBlock(p, i, section))
 		}
 	}
+	return blocks, nil
+}
+
+func (s Setup) layOut(blocks []*block, sheets []draw.Sheet) ([]leaf, error) {
 	var out []leaf
 	begun := map[int]bool{}
-	pages, stuck := setup.fewest(blocks)
+	pages, stuck := s.fewest(blocks)
 	if stuck != nil {
 		return nil, tongue.Errorf("sheet %q has a part that goes onto no page", sheets[stuck.sheet].Name)
 	}
@@ -110,7 +130,7 @@ func layOut(sheets []draw.Sheet, setup Setup) ([]leaf, error) {
 
 // leaf is a page with its blocks.
 func (f full) leaf(sheets []draw.Sheet, begun map[int]bool) leaf {
-	l := leaf{page: f.page, use: f.use}
+	l := leaf{full: f}
 	var sections []string
 	for _, b := range f.on {
 		s := &sheets[b.sheet]
@@ -128,11 +148,6 @@ func (f full) leaf(sheets []draw.Sheet, begun map[int]bool) leaf {
 	l.section, l.title = sections[0], strings.Join(sections, "; ")
 	if len(l.holds) == 1 {
 		l.title = sheets[l.holds[0]].CommonTitle()
-	}
-	l.drawing = func(d *draw.Drawing) {
-		for _, b := range f.on {
-			d.Add(&b.part.Drawing, draw.Pt(f.left()+b.at.X+b.shift.X, f.windowTop()+b.at.Y+b.shift.Y))
-		}
 	}
 	return l
 }
@@ -239,9 +254,9 @@ func (s Setup) Room() (Room, error) {
 	if err != nil {
 		return Room{}, err
 	}
-	column := func(w float64) float64 {
+	column := func(w float64) float64 { // in whole mm, by which a page is filled
 		n := max(float64(int((w+gap)/(narrowest+gap))), 1)
-		return (w+gap)/n - gap
+		return math.Floor((w+gap)/n - gap)
 	}
 	across, _ := s.page(false, longestRoll).window()
 	along, _ := s.page(true, longestRoll).window()

@@ -256,10 +256,17 @@ func TestNoLabelOfAPageLiesOverAnother(t *testing.T) {
 	}
 }
 
+func bound(t *testing.T, b Book) *Bound {
+	t.Helper()
+	out, err := b.Bind()
+	require.NoError(t, err)
+	return out
+}
+
 func TestBookletIsWholeAndSound(t *testing.T) {
 	var b bytes.Buffer
 	told := 0
-	require.NoError(t, Booklet(context.Background(), &b, book(), func(done, total int) {
+	require.NoError(t, bound(t, book()).Write(context.Background(), &b, func(done, total int) {
 		told++
 		assert.Equal(t, told, done)
 		assert.LessOrEqual(t, done, total)
@@ -289,7 +296,7 @@ func TestBookletIsWholeAndSound(t *testing.T) {
 func TestBookletStopsWhenAsked(t *testing.T) {
 	ctx, stop := context.WithCancel(context.Background())
 	var b bytes.Buffer
-	err := Booklet(ctx, &b, book(), func(done, _ int) {
+	err := bound(t, book()).Write(ctx, &b, func(done, _ int) {
 		if done == 3 {
 			stop()
 		}
@@ -336,9 +343,10 @@ func TestLargeBookletIsSmall(t *testing.T) {
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
 	var out bytes.Buffer
-	pages := 0
-	require.NoError(t, Booklet(context.Background(), &out, b, func(_, total int) { pages = total }))
+	whole := bound(t, b)
+	require.NoError(t, whole.Write(context.Background(), &out, nil))
 	runtime.ReadMemStats(&after)
+	pages := len(whole.Pages)
 	t.Logf("%d pages, %d MiB allocated in all, %d KiB written", pages, (after.TotalAlloc-before.TotalAlloc)>>20, out.Len()>>10)
 	assert.Greater(t, pages, 90)
 	assert.Less(t, after.TotalAlloc-before.TotalAlloc, uint64(300<<20), "all that was ever allocated, so the peak is less")

@@ -63,7 +63,7 @@ func (p *paperDialog) askPrint() {
 			})
 		return
 	}
-	p.desk.Ask(tongue.T("Print the booklet?"), tongue.T("Print"), kit.Wrapped(tongue.T("%d pages of sheets, and before them contents, cautions and a summary, on %s and without scaling, on the printer you usually use. Then measure the bars on a page before you cut.", set.Pages(), tongue.T(paperNames[settings.Paper]))), func() {
+	p.desk.Ask(tongue.T("Print the booklet?"), tongue.T("Print"), kit.Wrapped(tongue.Count(set.Pages(), "%d page on %s, without scaling, on the printer you usually use. Then measure the bars on it before you cut.", "%d pages on %s, without scaling, on the printer you usually use. Then measure the bars on a page before you cut.", set.Pages(), tongue.T(paperNames[settings.Paper]))), func() {
 		said := ""
 		p.makeBooklet(set, func(ctx context.Context, file string) (err error) {
 			defer func() { _ = os.RemoveAll(filepath.Dir(file)) }() // the printing system keeps one of its own
