@@ -29,9 +29,18 @@ const leading = 1.3
 // textColumn is a column of text that can be split between its lines; paragraphs are parted by
 // a space, and the first is a heading unless it is "".
 func textColumn(width float64, heading string, paragraphs ...string) draw.Part {
+	return textPart(width, linesOf(width, heading, paragraphs, false))
+}
+
+// wholeColumn is one that is split between its paragraphs alone.
+func wholeColumn(width float64, heading string, paragraphs ...string) draw.Part {
+	return textPart(width, linesOf(width, heading, paragraphs, true))
+}
+
+func linesOf(width float64, heading string, paragraphs []string, whole bool) []textLine {
 	var lines []textLine
 	if heading != "" {
-		lines = append(lines, textLine{heading, titleSize, titleSize * leading})
+		lines = append(lines, textLine{heading, titleSize, titleSize * leading, false})
 	}
 	for _, p := range paragraphs {
 		for i, l := range draw.Wrap(p, noteSize, width) {
@@ -39,10 +48,10 @@ func textColumn(width float64, heading string, paragraphs ...string) draw.Part {
 			if i == 0 && len(lines) > 0 {
 				h += 1.2
 			}
-			lines = append(lines, textLine{l, noteSize, h})
+			lines = append(lines, textLine{l, noteSize, h, whole && i > 0})
 		}
 	}
-	return textPart(width, lines)
+	return lines
 }
 
 // noteSize is that of running text, mm to the em.
@@ -52,6 +61,7 @@ type textLine struct {
 	text   string
 	size   float64
 	height float64
+	stays  bool // on the page of the line before
 }
 
 func textPart(width float64, lines []textLine) draw.Part {
@@ -66,6 +76,9 @@ func textPart(width float64, lines []textLine) draw.Part {
 		for n < len(lines) && h+lines[n].height <= height {
 			h += lines[n].height
 			n++
+		}
+		for n > 0 && n < len(lines) && lines[n].stays {
+			n--
 		}
 		if n < 4 || len(lines)-n < 2 {
 			return head, rest, false
@@ -82,9 +95,7 @@ func (b *Book) front(g *guide) []draw.Sheet {
 	if err != nil {
 		return nil
 	}
-	upright := draw.Part{Width: 12, Height: 106}
-	uprightBar(&upright.Drawing, draw.Pt(3, 4.5))
-	cautions := []draw.Part{upright, textColumn(room.Column-15, tongue.T("Before anything is cut"), said(proving)...), textColumn(room.Column, tongue.T("At the bench"), said(cautionLines)...)}
+	cautions := []draw.Part{provingPart(room.Column), wholeColumn(room.Column, tongue.T("At the bench"), said(cautionLines)...)}
 	var lines []string
 	for _, l := range b.Summary {
 		if l != "" {
@@ -98,6 +109,16 @@ func (b *Book) front(g *guide) []draw.Sheet {
 	return append(out,
 		draw.Sheet{Section: tongue.T("Cautions"), Title: tongue.T("Cautions"), Width: room.Column, Height: 1, Parts: cautions},
 		draw.Sheet{Section: tongue.T("Summary"), Title: tongue.T("Summary"), Width: room.Column, Height: 1, Parts: []draw.Part{textColumn(room.Column, tongue.T("Summary"), lines...)}})
+}
+
+// provingPart is how to prove the printer, beside the bar that it speaks of.
+func provingPart(width float64) draw.Part {
+	const bar = 15 // wide, with the space beside it
+	words := textColumn(width-bar, tongue.T("Before anything is cut"), said(proving)...)
+	p := draw.Part{Width: width, Height: math.Max(words.Height, 106), Nests: true}
+	uprightBar(&p.Drawing, draw.Pt(3, 4.5))
+	p.Drawing.Add(&words.Drawing, draw.Pt(bar, 0))
+	return p
 }
 
 // guide is what says which sheet is for what: the steps of the work under each other, with

@@ -236,7 +236,7 @@ func (p *paperDialog) made(set *export.Set, err error) {
 	p.set = set
 	p.showSections(set.Sections())
 	p.preview.show(set)
-	p.told.SetText(tongue.Count(set.Pages(), "%d page, %.0f %% of its room used.", "%d pages, %.0f %% of their room used.", set.Pages(), 100*set.Use())+" "+tongue.T("Beside the booklet: each section, every sheet for screens and cutters, and the tables."))
+	p.told.SetText(tongue.Count(set.Pages(), "%d page, %.0f %% of its room used.", "%d pages, %.0f %% of their room used.", set.Pages(), 100*set.Use()) + " " + tongue.T("Beside the booklet: each section, every sheet for screens and cutters, and the tables."))
 	if letters := set.Lacking(); letters != "" {
 		p.told.SetText(p.told.Text + " " + answer.LackingText(letters))
 	}
