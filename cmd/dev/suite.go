@@ -38,6 +38,14 @@ func test(s *shop, flags []string) error {
 	if err := s.ready(runtime.GOOS, slices.Concat(forBuild, forWindow, forTests)...); err != nil {
 		return err
 	}
+	users, err := s.reads(nil, "go", "env", "GOFLAGS")
+	if err != nil {
+		return fmt.Errorf("asking go for its flags: %w", err)
+	}
+	// In the environment, since some tests build programs.
+	if err := os.Setenv("GOFLAGS", thriftyFlags(runtime.GOOS, strings.TrimSpace(users))); err != nil {
+		return fmt.Errorf("setting GOFLAGS: %w", err)
+	}
 	outcomes, err := s.each(suite(runtime.GOOS, flags))
 	if err != nil {
 		return err
@@ -62,7 +70,7 @@ func suite(system string, flags []string) []step {
 			return s.streams("go test", []string{"CGO_ENABLED=0"}, "go", "test", "-run=^$", "./hull/...", "./loft/...")
 		}},
 		{"golangci-lint", func(s *shop) error {
-			return s.streams("golangci-lint", withC, "go", "run", linter, "run", "--allow-parallel-runners", "./...")
+			return s.streams("golangci-lint", slices.Concat(withC, thriftyLint), "go", "run", linter, "run", "--allow-parallel-runners", "./...")
 		}},
 		{"go test", func(s *shop) error {
 			return s.tested(append(slices.Clone(withC), external...), flags)

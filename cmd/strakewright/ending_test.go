@@ -24,7 +24,10 @@ import (
 func TestWindowEndedByASignal(t *testing.T) {
 	program := windowProgram(t)
 	for _, ending := range []syscall.Signal{syscall.SIGHUP, syscall.SIGTERM, syscall.SIGINT} {
-		t.Run(ending.String(), func(t *testing.T) { endedWhileDragging(t, program, ending) })
+		t.Run(ending.String(), func(t *testing.T) {
+			t.Parallel() // each waits most of the time, for a screen of its own
+			endedWhileDragging(t, program, ending)
+		})
 	}
 }
 

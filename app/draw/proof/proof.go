@@ -61,8 +61,29 @@ func PDF(t testing.TB, path string, page int) Print {
 	t.Helper()
 	n := fmt.Sprint(page)
 	out := filepath.Join(t.TempDir(), "page")
-	Run(t, "pdftoppm", "-gray", "-png", "-r", fmt.Sprint(dpi), "-f", n, "-l", n, "-singlefile", path, out)
-	return readPrint(t, out+".png")
+	Run(t, "pdftoppm", "-gray", "-r", fmt.Sprint(dpi), "-f", n, "-l", n, "-singlefile", path, out)
+	data, err := os.ReadFile(out + ".pgm")
+	require.NoError(t, err)
+	return Print{Image: greymap(t, data), PerMM: dpi / 25.4}
+}
+
+// greymap reads a PGM of a byte a pixel, as pdftoppm writes it. A page has tens of
+// millions of pixels: packing them as a PNG and unpacking that takes many times as long as
+// drawing them.
+func greymap(t testing.TB, data []byte) *image.Gray {
+	t.Helper()
+	var width, height, white int
+	head, pixels := data, data
+	for range 3 { // P5, the size and the value of white stand on a line each
+		_, rest, found := bytes.Cut(pixels, []byte("\n"))
+		require.True(t, found, "the page's picture breaks off")
+		pixels = rest
+	}
+	_, err := fmt.Fscanf(bytes.NewReader(head), "P5\n%d %d\n%d\n", &width, &height, &white)
+	require.NoError(t, err)
+	require.Equal(t, 255, white)
+	require.Len(t, pixels, width*height)
+	return &image.Gray{Pix: pixels, Stride: width, Rect: image.Rect(0, 0, width, height)}
 }
 
 // SVG renders an SVG with librsvg.
