@@ -113,7 +113,7 @@ func (b *Book) front(g *guide) []draw.Sheet {
 
 // provingPart is how to prove the printer, beside the bar that it speaks of.
 func provingPart(width float64) draw.Part {
-	const bar = 15 // wide, with the space beside it
+	const bar = 15                                                                           // wide, with the space beside it
 	words := textColumn(width-bar-gap, tongue.T("Before anything is cut"), said(proving)...) // beside what nests no gap is kept
 	p := draw.Part{Width: width, Height: math.Max(words.Height, 106), Nests: true}
 	uprightBar(&p.Drawing, draw.Pt(3, 4.5))
