@@ -41,6 +41,13 @@ func TestBoundsOverManySupports(t *testing.T) {
 			n, ok := r.model(c)
 			require.True(t, ok)
 			n.take(0)
+			for point := 1; point < 4; point++ {
+				for i, row := range r.freedomsOf(n, point) {
+					for q, by := range row {
+						assert.True(t, by == 0 || slices.Contains(rowsOf[q], i), "%d by %d about point %d", i, q, point)
+					}
+				}
+			}
 			wrong := func(held []bound) int {
 				move, pull, ok := r.stepWith(n, c, held)
 				require.True(t, ok)

@@ -124,12 +124,20 @@ func (r *rig) freedomsOf(n *newton, point int) (by [freedoms][reach + 1]float64)
 	return by
 }
 
+// rowsOf are, for every degree of freedom of an element's three points, those of the
+// element that freedomsOf lets depend on it.
+var rowsOf = [reach + 1][]int{
+	{0, 1, 2}, {0, 1, 2}, {0, 1, 2}, {firstTurn},
+	{0, 1, 2, 4, 5, 6}, {0, 1, 2, 4, 5, 6}, {0, 1, 2, 4, 5, 6}, {otherTurn},
+	{4, 5, 6}, {4, 5, 6}, {4, 5, 6},
+}
+
 // addTo adds an element's second derivative to a band.
 func addTo(raw blas64.SymmetricBand, base int, h *[freedoms][freedoms]float64, by *[freedoms][reach + 1]float64) {
 	var hb [freedoms][reach + 1]float64
 	for i := range freedoms {
-		for q := range by[i] {
-			for j := range freedoms {
+		for q, rows := range rowsOf {
+			for _, j := range rows {
 				hb[i][q] += h[i][j] * by[j][q]
 			}
 		}
@@ -137,7 +145,7 @@ func addTo(raw blas64.SymmetricBand, base int, h *[freedoms][freedoms]float64, b
 	for p := range reach + 1 {
 		for q := p; q < reach+1; q++ {
 			sum := 0.0
-			for i := range freedoms {
+			for _, i := range rowsOf[p] {
 				sum += by[i][p] * hb[i][q]
 			}
 			raw.Data[(base+p)*raw.Stride+q-p] += sum
