@@ -178,20 +178,15 @@ func (s *Surface) easing(c course, reach []influence) ([]float64, bool) {
 		}
 	}
 	normal := mat.NewSymBandDense(m, width, nil)
-	rhs := mat.NewVecDense(m, nil)
+	slope := make([]float64, m)
 	for k := range reach {
-		rhs.SetVec(k, -floats.Dot(moves[k], b[reach[k].first:reach[k].end()]))
+		slope[k] = floats.Dot(moves[k], b[reach[k].first:reach[k].end()])
 		for l := k; l < min(k+width+1, m); l++ {
 			normal.SetSymBand(k, l, overlap(&reach[k], &reach[l], moves[k], moves[l]))
 		}
 		normal.SetSymBand(k, k, normal.At(k, k)*(1+1e-12))
 	}
-	var chol mat.BandCholesky
-	var x mat.VecDense
-	if !chol.Factorize(normal) || chol.SolveVecTo(&x, rhs) != nil {
-		return nil, false
-	}
-	return x.RawVector().Data, true
+	return solved(normal, slope)
 }
 
 // edgeSetMoves gives the weighted edge-set at every station and, for each influence,

@@ -93,7 +93,7 @@ func LineOff(ctx context.Context, p *hull.Plan, layer, from, to int, told func(t
 	if err := s.run(); err != nil {
 		return nil, err
 	}
-	return s.offered(), nil
+	return s.offered()
 }
 
 // LiningAsPlanned gives the figures of a layer (from 0) as the planking has it, to
@@ -110,7 +110,7 @@ func (k *Planking) LiningAsPlanned(layer int) (Lining, error) {
 			out.Free = i
 		}
 	}
-	out.read(k.Plan, layer)
+	out.read(l, k.Plan, layer)
 	return out, nil
 }
 
@@ -125,15 +125,17 @@ type liningSearch struct {
 
 	spaces []liningSpace
 	found  map[lineKey]*BandLine  // lines laid before, which others reuse
+	last   *Layer                 // as laid by the last way: the next one often shares a band with it
 	middle map[float64]*freeLine  // by its place on the greatest frame
 	places map[[2]float64]float64 // for below
 	seen   map[way]bool
 	front  []*tried
-	beaten []*tried // of those walked over, without their layers
+	beaten []*tried // of those walked over, without their plans
 	ahead  int      // ways in prospect
 }
 
-// tried is a way that was laid, and its result.
+// tried is a way that was laid, and its figures. Its layer is not kept: over many frames
+// a front of them would fill the memory.
 type tried struct {
 	way way
 	Lining
@@ -281,7 +283,6 @@ func (s *liningSearch) weigh(t *tried) error {
 	if !t.Even && !t.way.laidBy(l) {
 		return nil
 	}
-	t.Layer = l
 	s.keep(t.Plan, l)
 	for k, b := range l.Bands {
 		t.Counts = append(t.Counts, b.Strakes)
@@ -289,11 +290,11 @@ func (s *liningSearch) weigh(t *tried) error {
 			t.way.counts[k], t.way.free = int16(b.Strakes), t.Free
 		}
 	}
-	t.read(t.Plan, s.layer)
+	t.read(l, t.Plan, s.layer)
 	at := t.figures()
 	for _, o := range s.front {
 		if f := o.figures(); f.covers(at, unseen) {
-			t.Layer, t.Plan = nil, nil
+			t.Plan = nil
 			s.beaten = append(s.beaten, t)
 			return nil
 		}

@@ -14,8 +14,7 @@ import (
 // their edge strain and ε₀ the rules' limit. Up to that limit a strip is sprung and
 // nothing is lost; the greatest strain by itself is usually that of one spot, such as a
 // tuck, which no line can improve.
-func (l *Lining) read(p *hull.Plan, layer int) {
-	laid := l.Layer
+func (l *Lining) read(laid *Layer, p *hull.Plan, layer int) {
 	l.Drops, l.Wedges = len(laid.Drops), len(laid.Wedges)
 	for _, st := range laid.Strakes {
 		if st.To <= st.From {
@@ -214,10 +213,11 @@ func (s liningScale) sum(t *tried) float64 {
 	return sum
 }
 
-// offered thins the front: the recommended way first, then one with the least of each
-// figure, then repeatedly the one farthest from all those taken, until the number to
-// offer is reached. Those after the first are sorted by their figures.
-func (s *liningSearch) offered() []Lining {
+// offered thins the front and lays what remains of it again: the recommended way first,
+// then one with the least of each figure, then repeatedly the one farthest from all those
+// taken, until the number to offer is reached. Those after the first are sorted by their
+// figures.
+func (s *liningSearch) offered() ([]Lining, error) {
 	scale := scaleOf(s.front)
 	left := slices.Clone(s.front)
 	slices.SortStableFunc(left, func(a, b *tried) int { return cmp.Compare(scale.sum(a), scale.sum(b)) })
@@ -239,10 +239,14 @@ func (s *liningSearch) offered() []Lining {
 	})
 	var out []Lining
 	for _, t := range taken {
+		var err error
+		if t.Layer, err = newLayer(s.ctx, t.Plan, s.layer, s.base.Surface, s.known(t.Plan)); err != nil {
+			return nil, err
+		}
 		beginOutward(t.Plan)
 		out = append(out, t.Lining)
 	}
-	return out
+	return out, nil
 }
 
 // farOff is the point on the scale beyond which a worse figure makes no difference.

@@ -479,11 +479,14 @@ func keyOf(b *hull.BandLine) lineKey {
 }
 
 // known gives, in the form of an old layer, the free lines of a plan that were found
-// for another; in place of the others stands the upper limit, which cannot be mistaken
-// for any of them.
+// for another, and the bands of the last way laid; in place of the other lines stands the
+// upper limit, which cannot be mistaken for any of them.
 func (s *liningSearch) known(p *hull.Plan) *Layer {
 	lines := p.Layers[s.layer].Lines
-	l := &Layer{Surface: s.base.Surface, Lines: []*BandLine{s.base.Lines[0]}}
+	l := &Layer{Surface: s.base.Surface, fitting: s.base.fitting, above: s.base.above, Lines: []*BandLine{s.base.Lines[0]}}
+	if s.last != nil {
+		l.Bands, l.Strakes = s.last.Bands, s.last.Strakes
+	}
 	for k := range lines {
 		b := s.base.Lines[0]
 		if f := s.found[keyOf(&lines[k])]; f != nil && lines[k].LineType == hull.Free {
@@ -495,9 +498,11 @@ func (s *liningSearch) known(p *hull.Plan) *Layer {
 	return l
 }
 
-// keep keeps the free line of a layer for later ways: few of these share any other
-// line.
+// keep keeps the free line of a layer for later ways, few of which share any other line,
+// and all of it for the next: the band between the limit and the free line is often the
+// same.
 func (s *liningSearch) keep(p *hull.Plan, l *Layer) {
+	s.last = l
 	for k := range p.Layers[s.layer].Lines {
 		if b := &p.Layers[s.layer].Lines[k]; b.LineType == hull.Free {
 			s.found[keyOf(b)] = l.Lines[k+1]

@@ -53,7 +53,7 @@ func TestComparingStops(t *testing.T) {
 	p := bodies.LongBarge(5, 1, 20)
 	widths := []float64{2, 4, 8}
 	looks := checks.LooksOf(t, func(ctx context.Context) error {
-		_, err := Compare(ctx, p, 0, inWidths(p, 0, widths...))
+		_, err := compare(ctx, p, 0, inWidths(p, 0, widths...))
 		return err
 	})
 	require.GreaterOrEqual(t, looks, 100/2+100/4+100/8+len(widths))

@@ -94,7 +94,7 @@ func inWidths(p *hull.Plan, layer int, widths ...float64) []hull.Stock {
 
 func TestCompare(t *testing.T) {
 	p := oneLayer(bodies.Trough(5, 60, func(float64) [][2]float64 { return bodies.Flat(92) }), bodies.FiveByTwo, 2)
-	rows, err := Compare(t.Context(), p, 0, inWidths(p, 0, 4, 5, 6))
+	rows, err := compare(t.Context(), p, 0, inWidths(p, 0, 4, 5, 6))
 	require.NoError(t, err)
 	require.Len(t, rows, 3)
 	assert.Equal(t, []int{9, 9}, rows[1].Strakes)
@@ -105,9 +105,9 @@ func TestCompare(t *testing.T) {
 	assert.InDelta(t, 36*240, rows[1].Length, 1e-6)
 	assert.InDelta(t, 9*1000-36*240, rows[1].Waste, 1e-6)
 	assert.Equal(t, Dry, rows[1].How, "an upright side is flat")
-	_, err = Compare(t.Context(), p, 1, nil)
+	_, err = compare(t.Context(), p, 1, nil)
 	assert.ErrorContains(t, err, "no layer 2")
-	_, err = Compare(t.Context(), p, 0, inWidths(p, 0, -1))
+	_, err = compare(t.Context(), p, 0, inWidths(p, 0, -1))
 	assert.ErrorContains(t, err, "strips -1 mm wide")
 }
 
@@ -134,10 +134,19 @@ func TestCompareThickness(t *testing.T) {
 	p.Trade.LeastWidth = 0.05 // so that none drops out, whose neighbours bend aside
 	thick := bodies.FiveByTwo
 	thick.Thickness = 4
-	rows, err := Compare(t.Context(), p, 0, []hull.Stock{bodies.FiveByTwo, thick})
+	rows, err := compare(t.Context(), p, 0, []hull.Stock{bodies.FiveByTwo, thick})
 	require.NoError(t, err)
 	sin2 := 80. * 80 / (80*80 + 200*200)
 	assert.InEpsilon(t, 2*sin2/40/2, rows[0].FaceStrainMax, 0.15, "the strakes beside the line run nearly with it")
 	assert.InEpsilon(t, 2, rows[1].FaceStrainMax/rows[0].FaceStrainMax, 0.1)
 	assert.GreaterOrEqual(t, rows[1].Strakes[0], rows[0].Strakes[0], "thicker strips lose more to the bevel")
+}
+
+// compare is Compare of a plan that is planked first.
+func compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock) ([]StockRow, error) {
+	k, err := plank(ctx, p, nil)
+	if err != nil {
+		return nil, err
+	}
+	return k.Compare(ctx, layer, stocks)
 }

@@ -107,7 +107,7 @@ func TestWhatNeedsAShape(t *testing.T) {
 			assert.Nil(t, b.LieOff)
 		}
 	}
-	rows, err := Compare(t.Context(), p, 0, inWidths(p, 0, 4, 6))
+	rows, err := compare(t.Context(), p, 0, inWidths(p, 0, 4, 6))
 	require.NoError(t, err)
 	assert.Zero(t, rows[0].EdgeStrainMax)
 	assert.False(t, math.IsNaN(rows[1].Waste))

@@ -103,7 +103,7 @@ func TestEachStrakeFromItsOwnWood(t *testing.T) {
 	assert.Zero(t, c[0].Sheets.Nest.Cost)
 	assert.Equal(t, 1, p.SheetBox[0].Count, "the plan is left as it was")
 	assert.Empty(t, c[1].Sheets.Box, "the first layer has taken it")
-	rows, err := Compare(t.Context(), p, 0, inWidths(p, 0, 5))
+	rows, err := compare(t.Context(), p, 0, inWidths(p, 0, 5))
 	require.NoError(t, err)
 	assert.Equal(t, []int{0, 0}, []int{rows[0].Spiled, rows[0].Blocks}, "the builder's choices for single strakes do not apply to another number of them")
 	assert.InDelta(t, 24*1000, rows[0].Length, 0.01)

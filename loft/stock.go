@@ -38,22 +38,19 @@ type StockRow struct {
 // Compare lays a layer (from 0) in each kind of strip in turn, with the number of
 // strakes found afresh for each, and everything else as planned. The error names the
 // strip that cannot be laid, or wraps the context's if that ends first.
-func Compare(ctx context.Context, p *hull.Plan, layer int, stocks []hull.Stock) ([]StockRow, error) {
-	if layer < 0 || layer >= len(p.Layers) {
-		return nil, noLayer(p, layer)
-	}
-	base, err := plank(ctx, p, nil)
+func (k *Planking) Compare(ctx context.Context, layer int, stocks []hull.Stock) ([]StockRow, error) {
+	planned, err := k.Layer(layer)
 	if err != nil {
 		return nil, err
 	}
 	var out []StockRow
 	for _, stock := range stocks {
-		q := inStock(p, layer, stock)
-		l, err := newLayer(ctx, q, layer, base.Layers[layer].Surface, base.Layers[layer])
+		q := inStock(k.Plan, layer, stock)
+		l, err := newLayer(ctx, q, layer, planned.Surface, planned)
 		if err != nil {
 			return nil, tongue.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}
-		row, err := l.stockRow(ctx, stock, p.Layers[layer].Creep)
+		row, err := l.stockRow(ctx, stock, k.Plan.Layers[layer].Creep)
 		if err != nil {
 			return nil, tongue.Errorf("strips %g mm wide: %w", stock.Width, err)
 		}

@@ -92,7 +92,7 @@ func NewTrials(ctx context.Context, k *loft.Planking, layer int) (*Trials, error
 // Lay lays the layer in a kind of strip. The error names the strip that cannot
 // be laid, or the length that makes no sense, or wraps the context's.
 func (t *Trials) Lay(ctx context.Context, stock hull.Stock) (*Trial, error) {
-	rows, err := loft.Compare(ctx, t.k.Plan, t.layer, []hull.Stock{stock})
+	rows, err := t.k.Compare(ctx, t.layer, []hull.Stock{stock})
 	if err != nil {
 		return nil, err
 	}

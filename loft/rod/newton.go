@@ -17,6 +17,7 @@ import (
 const (
 	mostSteps  = 200
 	mostRounds = 100  // of exchanging bounds in a step
+	mostAtOnce = 4    // of these that exchange all wrong ones, from either guess
 	reach      = 10   // from a degree of freedom to the farthest that shares an element with it
 	settled    = 1e-7 // mm or rad: the step at which the strip is at rest
 	touching   = 1e-9 // mm over its outline within which a point is on it
@@ -123,12 +124,20 @@ func (r *rig) freedomsOf(n *newton, point int) (by [freedoms][reach + 1]float64)
 	return by
 }
 
+// rowsOf are, for every degree of freedom of an element's three points, those of the
+// element that freedomsOf lets depend on it.
+var rowsOf = [reach + 1][]int{
+	{0, 1, 2}, {0, 1, 2}, {0, 1, 2}, {firstTurn},
+	{0, 1, 2, 4, 5, 6}, {0, 1, 2, 4, 5, 6}, {0, 1, 2, 4, 5, 6}, {otherTurn},
+	{4, 5, 6}, {4, 5, 6}, {4, 5, 6},
+}
+
 // addTo adds an element's second derivative to a band.
 func addTo(raw blas64.SymmetricBand, base int, h *[freedoms][freedoms]float64, by *[freedoms][reach + 1]float64) {
 	var hb [freedoms][reach + 1]float64
 	for i := range freedoms {
-		for q := range by[i] {
-			for j := range freedoms {
+		for q, rows := range rowsOf {
+			for _, j := range rows {
 				hb[i][q] += h[i][j] * by[j][q]
 			}
 		}
@@ -136,7 +145,7 @@ func addTo(raw blas64.SymmetricBand, base int, h *[freedoms][freedoms]float64, b
 	for p := range reach + 1 {
 		for q := p; q < reach+1; q++ {
 			sum := 0.0
-			for i := range freedoms {
+			for _, i := range rowsOf[p] {
 				sum += by[i][p] * hb[i][q]
 			}
 			raw.Data[(base+p)*raw.Stride+q-p] += sum
@@ -178,74 +187,69 @@ func (r *rig) step(n *newton, c *chain, guess []bound) (move []float64, held []b
 		if move, pull, ok = r.stepWith(n, c, held); !ok {
 			return nil, nil, false
 		}
-		// All at once, which is quick; where that cycles, only the first, which terminates
-		// (Murty, Note on a Bard-type scheme for solving the complementarity problem, Opsearch
-		// 11, 1974).
-		if !r.exchange(c, move, pull, held, round >= mostRounds/10) {
+		wrong := r.wrong(c, move, pull, held)
+		if len(wrong) == 0 {
 			break
+		}
+		// All at once, which is quick; where that cycles, from a better guess, and then only
+		// the first, which terminates (Murty, Note on a Bard-type scheme for solving the
+		// complementarity problem, Opsearch 11, 1974).
+		switch {
+		case round == mostAtOnce:
+			held = r.interior(n, c, move, pull, held)
+			continue
+		case round > 2*mostAtOnce:
+			wrong = wrong[:1]
+		}
+		for _, w := range wrong {
+			held[w.support] = w.to
 		}
 	}
 	return move, held, true
 }
 
-// exchange releases the bounds that hold back a point which would leave them, and
-// imposes those that the move would cross; only the first if asked. It reports whether
-// there were any.
-func (r *rig) exchange(c *chain, move []float64, pull []mgl64.Vec2, held []bound, one bool) (changed bool) {
+// exchange is what the bounds of a support are to become.
+type exchange struct {
+	support int
+	to      bound
+}
+
+// wrong lists the supports with bounds that hold back a point which would leave them, or
+// that the move would cross.
+func (r *rig) wrong(c *chain, move []float64, pull []mgl64.Vec2, held []bound) (out []exchange) {
 	for s := range r.supports {
-		sup, i, was := &r.supports[s], 4*r.point(s), held[s]
+		sup, i, to := &r.supports[s], 4*r.point(s), held[s]
 		if sup.Hold == Free {
-			if was.rests {
-				held[s].rests = pull[s][1] >= 0
+			if to.rests {
+				to.rests = pull[s][1] >= 0
 			} else {
-				held[s].rests = c.height[s]+move[i+1] < -1e-12
+				to.rests = c.height[s]+move[i+1] < -1e-12
 			}
 		}
-		if low, high := sup.bounds(); sup.slips() && !(one && held[s] != was) {
-			switch to := c.along[s] + move[i]; {
-			case was.stops != 0:
-				if pull[s][0]*float64(was.stops) > 0 {
-					held[s].stops = 0
+		if low, high := sup.bounds(); sup.slips() {
+			switch along := c.along[s] + move[i]; {
+			case to.stops != 0:
+				if pull[s][0]*float64(to.stops) > 0 {
+					to.stops = 0
 				}
-			case to < low-1e-12:
-				held[s].stops = -1
-			case to > high+1e-12:
-				held[s].stops = 1
+			case along < low-1e-12:
+				to.stops = -1
+			case along > high+1e-12:
+				to.stops = 1
 			}
 		}
-		if held[s] != was {
-			if changed = true; one {
-				return true
-			}
+		if to != held[s] {
+			out = append(out, exchange{s, to})
 		}
 	}
-	return changed
+	return out
 }
 
 // stepWith is the step under those bounds, and the resulting slope of the energy across
 // and along the normal of each support.
 func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull []mgl64.Vec2, ok bool) {
+	raw, fixed, to := r.system(n, c, held)
 	size := len(n.slope)
-	fixed, to := make([]bool, size), make([]float64, size)
-	raw := n.curve.RawSymBand()
-	raw.Data = slices.Clone(raw.Data)
-	for s := range r.supports {
-		sup, i := &r.supports[s], 4*r.point(s)
-		fixed[i], fixed[i+2] = !sup.slips(), true
-		if low, high := sup.bounds(); held[s].stops < 0 {
-			fixed[i], to[i] = true, low-c.along[s]
-		} else if held[s].stops > 0 {
-			fixed[i], to[i] = true, high-c.along[s]
-		}
-		if held[s].rests {
-			fixed[i+1], to[i+1] = true, -c.height[s]
-			if !fixed[i] && c.height[s] <= touching {
-				// Along the outline the point departs from its tangent by half the bend.
-				raw.Data[i*raw.Stride] -= n.share * n.bends[s] * n.slope[i+1]
-			}
-		}
-	}
-	fixed[size-1] = true // there is no segment behind the last point
 	rhs := make([]float64, size)
 	for i, g := range n.slope {
 		rhs[i] = -g
@@ -274,6 +278,33 @@ func (r *rig) stepWith(n *newton, c *chain, held []bound) (move []float64, pull 
 		}
 	}
 	return move, pull, true
+}
+
+// system is the model's second derivative under those bounds, which degrees of freedom
+// are fixed, and the moves of these.
+func (r *rig) system(n *newton, c *chain, held []bound) (raw blas64.SymmetricBand, fixed []bool, to []float64) {
+	size := len(n.slope)
+	fixed, to = make([]bool, size), make([]float64, size)
+	raw = n.curve.RawSymBand()
+	raw.Data = slices.Clone(raw.Data)
+	for s := range r.supports {
+		sup, i := &r.supports[s], 4*r.point(s)
+		fixed[i], fixed[i+2] = !sup.slips(), true
+		if low, high := sup.bounds(); held[s].stops < 0 {
+			fixed[i], to[i] = true, low-c.along[s]
+		} else if held[s].stops > 0 {
+			fixed[i], to[i] = true, high-c.along[s]
+		}
+		if held[s].rests {
+			fixed[i+1], to[i+1] = true, -c.height[s]
+			if !fixed[i] && c.height[s] <= touching {
+				// Along the outline the point departs from its tangent by half the bend.
+				raw.Data[i*raw.Stride] -= n.share * n.bends[s] * n.slope[i+1]
+			}
+		}
+	}
+	fixed[size-1] = true // there is no segment behind the last point
+	return raw, fixed, to
 }
 
 // impose gives the fixed degrees of freedom their values in a system of equations.

@@ -17,6 +17,8 @@ type Problem struct {
 	Between  [][]mgl64.Vec3 // points of the course on which it is first laid, for every bay; none, or none for a bay, for a cubic through the supports
 	Bay      int            // segments of the discrete strip from one support to the next; 0 for the usual number
 	Rough    bool           // it is not computed again twice as finely, and the error is not known
+
+	far []float64 // mm of the course on which it is first laid, as chords, from the first support to every one
 }
 
 // usualBay is the number of segments in a bay where the caller does not say.
@@ -69,6 +71,7 @@ func Solve(ctx context.Context, p Problem) (*Rest, error) {
 	if bay == 0 {
 		bay = usualBay
 	}
+	p.measure()
 	sp := p.held()
 	for {
 		r, c := p.rig(sp, bay)
@@ -214,25 +217,26 @@ const grazing = 1e-6
 // reach a support: strips are cut somewhat longer.
 const spare = 1.2
 
-// laid is the length of the course from one support to another on which the strip is
-// first laid, as chords.
-func (p *Problem) laid(i, j int) float64 {
-	if i > j {
-		i, j = j, i
-	}
-	sum := 0.0
-	for ; i < j; i++ {
-		at := p.Supports[i].Outline(p.Supports[i].At).P
-		if i < len(p.Between) {
-			for _, q := range p.Between[i] {
-				sum += q.Sub(at).Len()
+// measure measures the course on which the strip is first laid.
+func (p *Problem) measure() {
+	p.far = make([]float64, len(p.Supports))
+	at := p.Supports[0].Outline(p.Supports[0].At).P
+	for i := 1; i < len(p.Supports); i++ {
+		p.far[i] = p.far[i-1]
+		if i <= len(p.Between) {
+			for _, q := range p.Between[i-1] {
+				p.far[i] += q.Sub(at).Len()
 				at = q
 			}
 		}
-		sum += p.Supports[i+1].Outline(p.Supports[i+1].At).P.Sub(at).Len()
+		next := p.Supports[i].Outline(p.Supports[i].At).P
+		p.far[i] += next.Sub(at).Len()
+		at = next
 	}
-	return sum
 }
+
+// laid is the length of that course from one support to another.
+func (p *Problem) laid(i, j int) float64 { return math.Abs(p.far[j] - p.far[i]) }
 
 // check says what is wrong with a problem.
 func (p *Problem) check() error {
@@ -271,25 +275,26 @@ func (p *Problem) check() error {
 
 // rest gives the results for a chain over a span, and its straight ends beyond.
 func (p *Problem) rest(sp span, r *rig, c *chain) *Rest {
-	out := &Rest{Bay: r.bay}
+	out, before := &Rest{Bay: r.bay}, &Rest{Bay: r.bay}
+	ends := sp.ends(c)
+	p.goOn(ends[0], c.n[0], before)
+	slices.Reverse(before.Points)
+	slices.Reverse(before.At)
+	out.Points, out.At = before.Points, before.At
+	out.Normals, out.Face, out.Edge = before.Normals, before.Face, before.Edge // all alike
 	r.read(c, out)
-	for _, e := range sp.ends(c) {
-		if e.outwards < 0 {
-			p.goOn(e, c.n[0], out)
-		} else {
-			p.goOn(e, c.n[len(c.n)-1], out)
-		}
-	}
+	p.goOn(ends[1], c.n[len(c.n)-1], out)
 	return out
 }
 
-// goOn adds the straight end of a strip, with its normal, to the results.
+// goOn adds the straight end of a strip, with its normal, to the results, from its last
+// support outwards.
 func (p *Problem) goOn(e end, normal mgl64.Vec3, out *Rest) {
 	for i := e.support + e.outwards; i >= 0 && i < len(p.Supports); i += e.outwards {
 		before, after := p.laid(e.support, i-e.outwards), p.laid(e.support, i)
 		for k := 1; k <= out.Bay; k++ {
 			far := before + (after-before)*float64(k)/float64(out.Bay)
-			out.put(e.outwards, e.from.Add(e.way.Mul(far)), normal, 0, 0)
+			out.put(e.from.Add(e.way.Mul(far)), normal, 0, 0)
 		}
 		at, ok := p.crossing(e, i)
 		if !ok {
@@ -297,21 +302,12 @@ func (p *Problem) goOn(e end, normal mgl64.Vec3, out *Rest) {
 			place := p.Supports[i].Outline(p.Supports[i].At)
 			at.face(e.way.Mul(float64(e.outwards)), place)
 		}
-		if e.outwards < 0 {
-			out.At = append([]Contact{at}, out.At...)
-		} else {
-			out.At = append(out.At, at)
-		}
+		out.At = append(out.At, at)
 	}
 }
 
-// put adds a point before the first or after the last.
-func (out *Rest) put(outwards int, p, normal mgl64.Vec3, face, edge float64) {
-	if outwards < 0 {
-		out.Points, out.Normals = append([]mgl64.Vec3{p}, out.Points...), append([]mgl64.Vec3{normal}, out.Normals...)
-		out.Face, out.Edge = append([]float64{face}, out.Face...), append([]float64{edge}, out.Edge...)
-		return
-	}
+// put adds a point after the last.
+func (out *Rest) put(p, normal mgl64.Vec3, face, edge float64) {
 	out.Points, out.Normals = append(out.Points, p), append(out.Normals, normal)
 	out.Face, out.Edge = append(out.Face, face), append(out.Edge, edge)
 }
@@ -344,7 +340,7 @@ func (r *rig) read(c *chain, out *Rest) {
 	for i := r.point(0); i <= r.point(len(r.supports)-1); i++ {
 		t := c.x[i+1].Sub(c.x[i-1]).Normalize()
 		n := c.n[i-1].Add(c.n[i])
-		out.put(1, c.x[i], n.Sub(t.Mul(n.Dot(t))).Normalize(), face[i], edge[i])
+		out.put(c.x[i], n.Sub(t.Mul(n.Dot(t))).Normalize(), face[i], edge[i])
 	}
 	for s := range r.supports {
 		sup, i := &r.supports[s], r.point(s)
