@@ -27,7 +27,7 @@ func bevelSheets(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 	for from := first; from <= last && len(told) > 0; {
 		to := bevelsAbreast(l, told, from, last, s.Wide)
 		for _, unit := range bevelUnits {
-			t := bevelTable(l, told, from, to)
+			t := bevelTable(l, told, from, to, s.Wide)
 			t.title = tongue.T("Bevels, layer %d, frames %s to %s: %s", layer, l.Surface.FrameName(from), l.Surface.FrameName(to-1), tongue.T(unit.name))
 			for _, st := range told {
 				t.rows = append(t.rows, bevelRow(l, st, from, to, unit.write))
@@ -137,14 +137,19 @@ func plain(format string, v, half float64) string {
 
 // bevelTable is the empty table of the frames from..to-1, each column as wide as it needs
 // in either unit.
-func bevelTable(l *loft.Layer, told []*loft.Strake, from, to int) *table {
+func bevelTable(l *loft.Layer, told []*loft.Strake, from, to int, wide float64) *table {
 	name := bevelNames(told)
+	spare := wide - name
+	for i := from; i < to; i++ {
+		spare -= 2 * bevelWidth(l, told, i)
+	}
+	airy := min(max(spare/float64(2*(to-from)), 0), 0.6) // where there is room, figures keep off the rules
 	t := &table{
 		columns: []column{{head: tongue.T("strake"), width: name}},
 		spans:   []column{{width: name}},
 	}
 	for i := from; i < to; i++ {
-		each := bevelWidth(l, told, i)
+		each := bevelWidth(l, told, i) + airy
 		t.spans = append(t.spans, column{head: l.Surface.FrameName(i), width: 2 * each})
 		t.columns = append(t.columns, column{head: tongue.T("up"), width: each, number: true}, column{head: tongue.T("low"), width: each, number: true})
 	}
