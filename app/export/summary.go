@@ -90,4 +90,6 @@ func marchedOut(ctx context.Context, k *loft.Planking) ([][]string, error) {
 }
 
 // short is a number in as few digits as it needs, to a hundredth.
-func short(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64) }
+func short(v float64) string {
+	return tongue.Figure(strconv.FormatFloat(math.Round(v*100)/100, 'f', -1, 64))
+}

@@ -32,7 +32,7 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 		b := l.BendOf(st)
 		radius := tongue.T("flat")
 		if b.Radius > 0 {
-			radius = fmt.Sprintf("%.0f", b.Radius)
+			radius = figure("%.0f", b.Radius)
 		}
 		guess := ""
 		if b.Guessed() {
@@ -49,7 +49,7 @@ func bendingCard(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 			spans = append(spans, fmt.Sprintf("%s–%s %s", name(p.From), name(p.To), answer.HowWord(p.How)))
 		}
 		t.rows = append(t.rows, []string{
-			short(b.ID), radius + guess, name(b.Near), fmt.Sprintf("%.2f", 100*b.Strain) + guess, formAcross(b) + guess,
+			short(b.ID), radius + guess, name(b.Near), figure("%.2f", 100*b.Strain) + guess, formAcross(b) + guess,
 			plain("%.1f", b.Twist.Degrees(), 0.05), plain("%.1f", 100*hull.Angle(b.TwistMost).Degrees(), 0.05), strings.Join(spans, "; "),
 		})
 	}
@@ -72,7 +72,7 @@ func formAcross(b loft.Bend) string {
 	if b.Form <= 0 {
 		return ""
 	}
-	return fmt.Sprintf("%.0f", b.Form)
+	return figure("%.0f", b.Form)
 }
 
 // bendNotes says of a strake that is no strip how it is made.

@@ -95,21 +95,21 @@ func hoodPieces(l *loft.Layer, s Settings) []*piece {
 		along = along || h.Lies == loft.HoodAlong
 		unsure = unsure || h.Lies == loft.HoodUnsure
 		centre, rake, bevel := answer.HoodWords(h)
-		t.rows = append(t.rows, []string{short(h.Strake), l.Surface.FrameName(h.Frame), fmt.Sprintf("%.1f", h.Breadth),
-			centre, rake, bevel})
+		t.rows = append(t.rows, []string{short(h.Strake), l.Surface.FrameName(h.Frame), figure("%.1f", h.Breadth),
+			tongue.Figure(centre), tongue.Figure(rake), tongue.Figure(bevel)})
 	}
 	var out []*piece
 	text := ""
 	if len(t.rows) > 0 {
-		text = answer.HoodNote + " "
+		text = tongue.T(answer.HoodNote) + " "
 		t.fit(0)
 		out = []*piece{t.piece()}
 	}
 	if along {
-		text += answer.HoodAlongNote + " "
+		text += tongue.T(answer.HoodAlongNote) + " "
 	}
 	if unsure {
-		text += answer.HoodUnsureNote + " "
+		text += tongue.T(answer.HoodUnsureNote) + " "
 	}
 	if text += answer.HoodsOff(l, answer.MM{}); text == "" {
 		return nil
@@ -132,8 +132,11 @@ func plain(format string, v, half float64) string {
 	if math.Abs(v) < half {
 		v = 0
 	}
-	return fmt.Sprintf(format, v)
+	return figure(format, v)
 }
+
+// figure writes a number with the language's decimal sign.
+func figure(format string, v float64) string { return tongue.Figure(fmt.Sprintf(format, v)) }
 
 // bevelTable is the empty table of the frames from..to-1, each column as wide as it needs
 // in either unit.

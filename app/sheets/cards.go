@@ -48,7 +48,7 @@ func markingCard(k *loft.Planking, l *loft.Layer, frame int) *table {
 			sign = actionSigns[a.strake.At[frame].Action]
 		}
 		t.rows = append(t.rows, []string{
-			a.name(), fmt.Sprintf("%.2f", a.upper), fmt.Sprintf("%.2f", a.lower), fmt.Sprintf("%.2f", a.lower-a.upper), sign,
+			a.name(), figure("%.2f", a.upper), figure("%.2f", a.lower), figure("%.2f", a.lower-a.upper), sign,
 		})
 	}
 	return t

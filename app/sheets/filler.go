@@ -181,6 +181,6 @@ func (p *piece) levelLines(centre draw.Point, top, foot, wide float64) {
 	for z := math.Ceil(foot/levels) * levels; z <= top; z += levels {
 		y := centre.Y + top - z
 		p.Line(draw.Grid, thin, draw.Pt(left, y), draw.Pt(centre.X+wide+2, y))
-		p.Text(draw.Pt(left-0.8, y+draw.CapHeight(fine)/2), fmt.Sprintf("z %g", z), draw.Ink, fine, draw.Right)
+		p.Text(draw.Pt(left-0.8, y+draw.CapHeight(fine)/2), "z "+figure("%g", z), draw.Ink, fine, draw.Right)
 	}
 }

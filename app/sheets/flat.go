@@ -328,7 +328,7 @@ func rungOf(f *loft.Flat, frame int) int {
 func strakeRows(l *loft.Layer, st *loft.Strake, wide func(frame int) float64) []valueRow {
 	return append([]valueRow{
 		{tongue.T("frame"), l.Surface.FrameName},
-		{tongue.T("flat width"), func(i int) string { return fmt.Sprintf("%.2f", wide(i)) }},
+		{tongue.T("flat width"), func(i int) string { return figure("%.2f", wide(i)) }},
 	}, bevelRows(l, st, tongue.T("bevel up"), tongue.T("bevel low"))...)
 }
 
@@ -349,7 +349,7 @@ func degrees(d float64) string {
 	if math.Abs(d) < 0.05 {
 		d = 0
 	}
-	return fmt.Sprintf("%.1f°", d)
+	return figure("%.1f°", d)
 }
 
 // crossingRows writes rows of numbers under a piece whose lowest point is at y,

@@ -201,7 +201,7 @@ func lengthPiece(k *loft.Planking, l *loft.Layer, st *loft.Strake, f *loft.Flat,
 		}
 		i := n.rung(m.Rung)
 		p.Line(draw.Pencil, hair, n.upper[i], n.lower[i])
-		at := frameText{upper: n.upper[i], lower: n.lower[i], name: l.Surface.FrameName(m.Frame), width: fmt.Sprintf("%.2f", n.across(n.rung(m.Rung), st.At[m.Frame]))}
+		at := frameText{upper: n.upper[i], lower: n.lower[i], name: l.Surface.FrameName(m.Frame), width: figure("%.2f", n.across(n.rung(m.Rung), st.At[m.Frame]))}
 		if tellsBevel(l, st, true) {
 			at.up = degrees(st.At[m.Frame].BevelUpper.Degrees())
 		}
@@ -462,7 +462,7 @@ func flatTable(l *loft.Layer, sets []loft.CutSet, s Settings) *table {
 		if nibs := answer.NibsText(l, st, answer.MM{}); nibs != "" {
 			how += "; " + nibs
 		}
-		t.rows = append(t.rows, []string{st.ID, fmt.Sprintf("%.1f × %.1f", f.Length, f.Width), fmt.Sprintf("%.1f", f.Sweep), plain("%.2f", f.Misfit, 0.005), how})
+		t.rows = append(t.rows, []string{st.ID, figure("%.1f", f.Length) + " × " + figure("%.1f", f.Width), figure("%.1f", f.Sweep), plain("%.2f", f.Misfit, 0.005), how})
 	}
 	t.fit(s.double())
 	return t

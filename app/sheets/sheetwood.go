@@ -166,7 +166,7 @@ func sheetKey(c *loft.CuttingPlan, n int) *table {
 		}
 		x, y := corner(placed)
 		t.rows = append(t.rows, []string{fmt.Sprint(c.Sheets.Pieces[placed.Piece].Laid + 1), short(laid.ID), part, sideName(laid.Side),
-			fmt.Sprintf("%.1f", x), fmt.Sprintf("%.1f", y), turnWords(placed)})
+			figure("%.1f", x), figure("%.1f", y), turnWords(placed)})
 	}
 	return t
 }

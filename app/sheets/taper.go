@@ -255,11 +255,11 @@ func taperRows(l *loft.Layer, set *loft.CutSet, all []notch) []valueRow {
 	}
 	rows := []valueRow{
 		{tongue.T("frame"), l.Surface.FrameName},
-		{tongue.T("along"), func(i int) string { return fmt.Sprintf("%.1f", of[i].at) }},
+		{tongue.T("along"), func(i int) string { return figure("%.1f", of[i].at) }},
 	}
 	for _, st := range set.Strakes[1:] {
 		if elsewhere(st, all) {
-			rows = append(rows, valueRow{tongue.T("%s along", short(st.ID)), func(i int) string { return fmt.Sprintf("%.1f", st.Along(i)) }})
+			rows = append(rows, valueRow{tongue.T("%s along", short(st.ID)), func(i int) string { return figure("%.1f", st.Along(i)) }})
 		}
 	}
 	rows = append(rows, valueRow{tongue.T("cut to"), func(i int) string {
@@ -268,7 +268,7 @@ func taperRows(l *loft.Layer, set *loft.CutSet, all []notch) []valueRow {
 		}
 		return plainest(of[i].width)
 	}}, valueRow{tongue.T("width"), func(i int) string {
-		text := fmt.Sprintf("%.2f", of[i].width)
+		text := figure("%.2f", of[i].width)
 		if of[i].whole {
 			text += "="
 		}
@@ -298,7 +298,7 @@ func elsewhere(st *loft.Strake, all []notch) bool {
 // plainest writes a width of the lattice that cuts end at.
 func plainest(w float64) string {
 	if math.Abs(10*w-math.Round(10*w)) > 1e-6 {
-		return fmt.Sprintf("%.2f", w)
+		return figure("%.2f", w)
 	}
-	return fmt.Sprintf("%.1f", w)
+	return figure("%.1f", w)
 }

@@ -141,7 +141,7 @@ type lies struct {
 // name is what is written to it.
 func (a *lies) name() string {
 	if a.wedge != nil {
-		return wedgeName
+		return tongue.T(wedgeName)
 	}
 	return short(a.strake.ID)
 }
@@ -272,7 +272,7 @@ func tickWords(p *piece, k *loft.Planking, l *loft.Layer, frame int, bottom floa
 	p.Area(draw.Ink, draw.Pt(x, 7.1), draw.Pt(x+0.8, 9), draw.Pt(x-0.8, 9))
 	mid(12.9, hull.LimitWord(k.Plan.Hull.Limits.Upper), fine)
 	mid(bottom+3.1, hull.LimitWord(k.Plan.Hull.Limits.Lower), fine)
-	mid(bottom+6.3, fmt.Sprintf("%.2f", l.Girths[frame]), fine)
+	mid(bottom+6.3, figure("%.2f", l.Girths[frame]), fine)
 	y := bottom + 9.6
 	p.Text(draw.Pt(4.2, y), "P", draw.Ink, fine, draw.Left)
 	p.arrow(draw.Pt(3.8, y-0.9), draw.Pt(0.7, y-0.9))

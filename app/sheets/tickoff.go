@@ -9,6 +9,7 @@ import (
 	"github.com/strakewright/strakewright/app/answer"
 	"github.com/strakewright/strakewright/app/draw"
 	"github.com/strakewright/strakewright/assets/tongue"
+	"github.com/strakewright/strakewright/hull"
 	"github.com/strakewright/strakewright/loft"
 	"github.com/strakewright/strakewright/loft/progress"
 )
@@ -41,7 +42,7 @@ func tickOff(k *loft.Planking, cut []*loft.CuttingPlan, s Settings) []draw.Sheet
 				laid = "[x]"
 			}
 			t.rows = append(t.rows, []string{fmt.Sprint(turn.Order), fmt.Sprint(turn.Layer), fmt.Sprint(i + 1), short(p.ID), part, sideName(p.Side),
-				cutFrom(&wood[turn.Layer-1].Pieces[i]), fmt.Sprintf("%.1f", p.Length()), fmt.Sprint(p.Pins), fmt.Sprint(p.Treenails), laid})
+				cutFrom(&wood[turn.Layer-1].Pieces[i]), figure("%.1f", p.Length()), fmt.Sprint(p.Pins), fmt.Sprint(p.Treenails), laid})
 		}
 	}
 	t.fit(0)
@@ -81,10 +82,10 @@ func stripTable(wood []answer.Cutting, s Settings) *table {
 				var pieces []string
 				for _, i := range strip.Pieces {
 					p := c.Pieces[i-1]
-					pieces = append(pieces, fmt.Sprintf("%d: %s %s %.1f", i, short(p.Strake), p.Side, p.Length))
+					pieces = append(pieces, fmt.Sprintf("%d: %s %s %s", i, short(p.Strake), sideName(hull.Side(p.Side)), figure("%.1f", p.Length)))
 				}
 				t.rows = append(t.rows, []string{fmt.Sprint(n + 1), fmt.Sprint(strip.Number), fromWhere(strip.From == "box"), plain("%.4g", lot.Width, 0), plain("%.6g", strip.Length, 0),
-					strings.Join(pieces, "; "), fmt.Sprintf("%.1f", strip.Left)})
+					strings.Join(pieces, "; "), figure("%.1f", strip.Left)})
 			}
 		}
 	}
@@ -163,7 +164,7 @@ func dropped(k *loft.Planking, layer int, s Settings) []draw.Sheet {
 			{head: tongue.T("the other's width there, mm"), number: true}, {head: tongue.T("past it, mm"), number: true}},
 	}
 	for _, d := range l.Drops {
-		row := []string{short(d.Strake), short(d.Into), name(d.From), name(d.To), fmt.Sprintf("%.2f", d.Nib), "", ""}
+		row := []string{short(d.Strake), short(d.Into), name(d.From), name(d.To), figure("%.2f", d.Nib), "", ""}
 		if n := l.StrakeNamed(d.Into); n >= 0 {
 			row[5], row[6] = widthAt(l.Strakes[n], d.From), widthAt(l.Strakes[n], d.To)
 		}
@@ -182,5 +183,5 @@ func widthAt(st *loft.Strake, frame int) string {
 	if !st.At[frame].Laid {
 		return ""
 	}
-	return fmt.Sprintf("%.2f", st.At[frame].WidthCut)
+	return figure("%.2f", st.At[frame].WidthCut)
 }
