@@ -50,11 +50,11 @@ func TestNothingIsDrawnOffThePaper(t *testing.T) {
 func TestTheDemoIsLean(t *testing.T) {
 	k := apptest.Demo(t, "A")
 	for p, most := range map[Paper]int{A4: 30, Letter: 31, Legal: 26, A3: 16, Roll: 4} {
-		set, pages := printable(t, k, p)
+		set := printable(t, k, p)
 		if set.Use() < 0.8 {
 			t.Errorf("%s: %.0f %% of the pages' room is used", p, 100*set.Use())
 		}
-		if pages > most {
+		if pages := set.Pages(); pages > most {
 			t.Errorf("%s: the booklet takes %d pages", p, pages)
 		}
 	}
@@ -72,7 +72,7 @@ func TestASmallBookletIsLean(t *testing.T) {
 		t.Fatal(err)
 	}
 	for p, least := range map[Paper]struct{ whole, sheets float64 }{A4: {0.85, 0.8}, Letter: {0.8, 0.8}, Legal: {0.8, 0.76}, A3: {0.72, 0.65}, Roll: {0.84, 0.8}} {
-		set, _ := printable(t, k, p)
+		set := printable(t, k, p)
 		if set.Use() < least.whole {
 			t.Errorf("%s: %.0f %% of the pages' room is used", p, 100*set.Use())
 		}
@@ -86,7 +86,7 @@ func TestASmallBookletIsLean(t *testing.T) {
 	}
 }
 
-func printable(t speaker, k *loft.Planking, size Paper) (set *Set, n int) {
+func printable(t speaker, k *loft.Planking, size Paper) *Set {
 	t.Helper()
 	s := Usual(k.Plan)
 	s.Paper, s.Cards = size, size == A3
@@ -105,5 +105,5 @@ func printable(t speaker, k *loft.Planking, size Paper) (set *Set, n int) {
 			}
 		}
 	}
-	return set, set.Pages()
+	return set
 }
