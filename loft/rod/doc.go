@@ -19,9 +19,10 @@
 // supports' planes, and are evenly spaced between. The energy is minimised by Newton's
 // method under the one-sided bounds of the supports, which a primal-dual active set
 // determines at each step (Hintermüller, Ito and Kunisch, SIAM Journal on Optimization
-// 13, 2002), with an interior point method's guess where many supports stand close, so that forces are exact multipliers and not penalties; only a clamp keeps
-// the face flat by a stiff spring. Where several states of rest exist it finds one to
-// which the strip falls from lying on all of its supports, its energy never rising.
+// 13, 2002), from an interior point method's guess where many supports stand close, so
+// that forces are exact multipliers and not penalties; only a clamp keeps the face flat
+// by a stiff spring. Where several states of rest exist it finds one to which the strip
+// falls from lying on all of its supports, its energy never rising.
 //
 // Lengths are mm, forces N, moduli N/mm², energies N·mm. The package knows nothing of
 // ships.
