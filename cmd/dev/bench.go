@@ -109,7 +109,7 @@ func (s *shop) keep(r report, to string) error {
 		return fmt.Errorf("finding the report: %w", err)
 	}
 	picture := strings.TrimSuffix(to, filepath.Ext(to)) + ".svg"
-	if _, err := s.reads(withC, "go", "run", "./cmd/dev/curves", to, picture); err != nil {
+	if _, err := s.reads(s.withC(), "go", "run", "./cmd/dev/curves", to, picture); err != nil {
 		return fmt.Errorf("drawing the curves: %w", err)
 	}
 	s.say("How the time grows with the frames: %s", picture)
@@ -195,7 +195,7 @@ func (g group) words(all []testFunc, quick bool) []string {
 // measure runs go test and returns what it printed.
 func (s *shop) measure(m *meter, words []string) (string, error) {
 	var out, complaint bytes.Buffer
-	cmd := s.command(withC, "go", words...)
+	cmd := s.command(s.withC(), "go", words...)
 	cmd.Stdout, cmd.Stderr = io.MultiWriter(&out, benchProgress{m}), &complaint
 	if err := s.wait(cmd); err != nil {
 		return "", fmt.Errorf("running the benchmarks: %w", withComplaint(err, out.String()+complaint.String()))

@@ -18,7 +18,7 @@ func remakeBook(s *shop) error {
 	if err != nil {
 		return err
 	}
-	if err := s.streams("making the book", withC, "go", "run", "-buildvcs=false", "./cmd/dev/book", program, bookFolder); err != nil {
+	if err := s.streams("making the book", s.withC(), "go", "run", "-buildvcs=false", "./cmd/dev/book", program, bookFolder); err != nil {
 		return fmt.Errorf("making the book: %w", err)
 	}
 	s.say("The book is in %s.", bookFolder)

@@ -80,7 +80,7 @@ func (s *shop) fuzzEach(targets []testFunc, run func(testFunc) (string, error)) 
 // reaches new code is minimised in only a few tries: the usual minute for one
 // of them would take all the time there is.
 func (s *shop) fuzz(t testFunc, forTime time.Duration) (string, error) {
-	out, err := s.reads(withC, "go", "test", "-run=^$", "-fuzz=^"+t.name+"$",
+	out, err := s.reads(s.withC(), "go", "test", "-run=^$", "-fuzz=^"+t.name+"$",
 		"-fuzztime="+forTime.String(), "-fuzzminimizetime=100x", "-parallel=1", t.pkg)
 	if err != nil && !ranOutOfTime(out) {
 		return out + failingInput(filepath.Join(s.root, t.pkg), out), err

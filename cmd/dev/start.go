@@ -8,12 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"slices"
 	"strings"
 )
-
-// withC forces cgo on: Go silently turns it off where it finds no compiler.
-var withC = []string{"CGO_ENABLED=1"}
 
 // start builds the program and opens its window on a file, or on the welcome page
 // if file is empty. It ends when the window does. Without a display it has the
@@ -75,11 +71,11 @@ func (s *shop) build() (string, error) {
 // compile builds ./cmd/strakewright as the file program, with the given flags of go
 // build and with env added to the environment.
 func (s *shop) compile(program string, env []string, flags ...string) error {
-	s.say("Building the program: about four minutes the first time, seconds later.")
+	s.say("Building the program: a minute or two the first time, seconds later.")
 	m := newMeter(s.out, "building")
 	progress := &buildLog{meter: m}
 	words := append([]string{"build", "-v", "-buildvcs=false", "-o", program}, flags...)
-	cmd := s.command(append(slices.Clone(withC), env...), "go", append(words, "./cmd/strakewright")...)
+	cmd := s.command(append(s.withC(), env...), "go", append(words, "./cmd/strakewright")...)
 	cmd.Stdout, cmd.Stderr = progress, progress
 	err := s.wait(cmd)
 	took := m.stop()

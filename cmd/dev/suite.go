@@ -70,10 +70,10 @@ func suite(system string, flags []string) []step {
 			return s.streams("go test", []string{"CGO_ENABLED=0"}, "go", "test", "-run=^$", "./hull/...", "./loft/...")
 		}},
 		{"golangci-lint", func(s *shop) error {
-			return s.streams("golangci-lint", slices.Concat(withC, thriftyLint), "go", "run", linter, "run", "--allow-parallel-runners", "./...")
+			return s.streams("golangci-lint", slices.Concat(s.withC(), thriftyLint), "go", "run", linter, "run", "--allow-parallel-runners", "./...")
 		}},
 		{"go test", func(s *shop) error {
-			return s.tested(append(slices.Clone(withC), external...), flags)
+			return s.tested(append(s.withC(), external...), flags)
 		}},
 		{"every reader fuzzed", (*shop).fuzzed},
 	}

@@ -86,7 +86,7 @@ func TestRaceIsTheSecondRun(t *testing.T) {
 		writeFile(t, s.root, folder+"/a_test.go", racing(name, "TestRacing", "false"))
 		writeFile(t, s.root, folder+"/b_test.go", racing(name, "TestEveryCallFails", "race"))
 	}
-	if err := s.tested(withC, nil); err != nil {
+	if err := s.tested(s.withC(), nil); err != nil {
 		t.Errorf("%v\n%s", err, out)
 	}
 	for want, times := range map[string]int{"ok  \tgithub.com/strakewright/strakewright/loft/fair": 1, "ok  \tgithub.com/strakewright/strakewright/app\t": 2, "The slowest tests:": 1} {
@@ -122,7 +122,7 @@ func TestAFailingTestFailsTheStep(t *testing.T) {
 	s, out := testShop(t)
 	writeFile(t, s.root, "go.mod", "module github.com/strakewright/strakewright\n\ngo 1.26\n")
 	writeFile(t, s.root, "hull/hull_test.go", "package hull\n\nimport \"testing\"\n\nfunc TestBent(t *testing.T) { t.Error(\"bent\") }\n\nfunc TestGood(t *testing.T) { t.Log(\"unseen\") }\n")
-	if err := s.tested(withC, nil); err == nil {
+	if err := s.tested(s.withC(), nil); err == nil {
 		t.Error("the step went well")
 	}
 	if text := out.String(); !strings.Contains(text, "hull_test.go:5: bent") || strings.Contains(text, "unseen") {

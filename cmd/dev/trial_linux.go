@@ -105,7 +105,7 @@ func (t *trying) build(s *shop) error {
 	if t.settings.Race {
 		args = append(args, "-race")
 	}
-	if err := s.streams("building", withC, "go", append(args, "./cmd/strakewright")...); err != nil {
+	if err := s.streams("building", s.withC(), "go", append(args, "./cmd/strakewright")...); err != nil {
 		return errors.Join(fmt.Errorf("building ./cmd/strakewright: %w", err), os.RemoveAll(dir))
 	}
 	const everybody = 0o755 // another user tries it as well
