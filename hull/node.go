@@ -141,72 +141,37 @@ func (r *jsonReader) items(n node, what string, most int) ([]node, bool) {
 		r.fault(n, "make it a list [..]", "%s is %s, not a list", what, n.told())
 		return nil, false
 	}
+	d := json.NewDecoder(bytes.NewReader(n.raw))
+	r.next(d)
 	var items []node
-	for at := nextAt(n.raw, 1); n.raw[at] != ']'; {
+	for d.More() {
 		if len(items) == most {
 			r.fault(n, "remove some", "%s has more than the limit of %d items", what, most)
 			return nil, false
 		}
-		items = append(items, n.within(at))
-		at = nextAt(n.raw, endOf(n.raw, at))
+		items = append(items, r.value(d, n.at))
 	}
 	return items, true
 }
 
-// within gives the value that begins at an index of the list or object n.
-func (n node) within(at int) node { return node{n.raw[at:endOf(n.raw, at):len(n.raw)], n.at + at} }
-
-// nextAt gives the index, from at on, of what comes next in JSON that has been checked:
-// the blanks, commas and colons before a key, a value or the end of a list or object tell
-// nothing more.
-func nextAt(text []byte, at int) int {
-	for strings.IndexByte(" \t\r\n,:", text[at]) >= 0 {
-		at++
+// next returns the next token. The text has been checked to be JSON, so there is
+// one.
+func (r *jsonReader) next(d *json.Decoder) json.Token {
+	token, err := d.Token()
+	if err != nil {
+		panic(fmt.Sprintf("hull: JSON that was sound no longer is: %v", err))
 	}
-	return at
+	return token
 }
 
-// endOf gives the index behind the value that begins at an index of JSON that has been
-// checked.
-func endOf(text []byte, at int) int {
-	depth := 0
-	for {
-		switch c := text[at]; c {
-		case '"':
-			at = quoteEnd(text, at)
-		case '{', '[':
-			depth++
-			at++
-		case '}', ']':
-			depth--
-			at++
-		case ',', ':', ' ', '\t', '\r', '\n':
-			at++
-		default:
-			at = plainEnd(text, at)
-		}
-		if depth == 0 {
-			return at
-		}
+// value returns the next value of the list or object that starts at the given
+// offset.
+func (r *jsonReader) value(d *json.Decoder, start int) node {
+	var raw json.RawMessage
+	if err := d.Decode(&raw); err != nil {
+		panic(fmt.Sprintf("hull: JSON that was sound no longer is: %v", err))
 	}
-}
-
-// quoteEnd gives the index behind the string that begins at an index.
-func quoteEnd(text []byte, at int) int {
-	for at++; text[at] != '"'; at++ {
-		if text[at] == '\\' {
-			at++
-		}
-	}
-	return at + 1
-}
-
-// plainEnd gives the index behind the number, truth value or null that begins at an index.
-func plainEnd(text []byte, at int) int {
-	for at < len(text) && strings.IndexByte(" \t\r\n,]}", text[at]) < 0 {
-		at++
-	}
-	return at
+	return node{raw, start + int(d.InputOffset()) - len(raw)}
 }
 
 // fields holds the keys of one object that have not been read yet.
@@ -225,11 +190,11 @@ func (r *jsonReader) object(n node, where string) *fields {
 		r.fault(n, "make it an object {..}", "%s is %s, not an object", where, n.told())
 		return o
 	}
-	for at := nextAt(n.raw, 1); n.raw[at] != '}'; {
-		end := endOf(n.raw, at)
-		key := unquoted(n.raw[at:end])
-		v := n.within(nextAt(n.raw, end))
-		at = nextAt(n.raw, v.at-n.at+len(v.raw))
+	d := json.NewDecoder(bytes.NewReader(n.raw))
+	r.next(d)
+	for d.More() {
+		key, _ := r.next(d).(string)
+		v := r.value(d, n.at)
 		if _, twice := o.left[key]; twice {
 			r.fault(v, "remove one of them", "the key %q appears twice in %s", key, where)
 		}
@@ -291,23 +256,14 @@ func (r *jsonReader) string(n node, what string) (s string, ok bool) {
 		r.fault(n, "put it in quotes", "%s is %s, not a text", what, n.told())
 		return "", false
 	}
-	s = unquoted(n.raw)
+	if err := json.Unmarshal(n.raw, &s); err != nil {
+		panic(fmt.Sprintf("hull: JSON that was sound no longer is: %v", err))
+	}
 	if utf8.RuneCountInString(s) > longestText {
 		r.fault(n, "shorten it", "%s has more than %d characters", what, longestText)
 		return "", false
 	}
 	return s, true
-}
-
-// unquoted is the text of a string in JSON that has been checked.
-func unquoted(raw []byte) (s string) {
-	if bytes.IndexByte(raw, '\\') < 0 && utf8.Valid(raw) {
-		return string(raw[1 : len(raw)-1])
-	}
-	if err := json.Unmarshal(raw, &s); err != nil {
-		panic(fmt.Sprintf("hull: JSON that was sound no longer is: %v", err))
-	}
-	return s
 }
 
 // number reads the number under a key that must be there.
